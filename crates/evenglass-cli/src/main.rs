@@ -1,0 +1,3 @@
+//! The `evenglass` command.
+
+fn main() {}

@@ -1,0 +1,5 @@
+//! Dry and moist air and telescope glasses, each value with its source.
+
+mod glass;
+
+pub use glass::{Glass, SpecificHeatLaw};
