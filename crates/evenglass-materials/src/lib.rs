@@ -1,5 +1,13 @@
-//! Dry and moist air and telescope glasses, each value with its source.
+//! Moist air and telescope glasses, each value with its source.
+//!
+//! [`glass`] holds the named glasses and the law by which they store heat;
+//! [`moist_air`] the saturation pressure, dew and frost point, and the
+//! properties that films need. Nothing here knows what a mirror or a night is.
+//!
+//! Equation numbers refer to `docs/physics/glass.md` (G-) and
+//! `docs/physics/moist-air.md` (A-).
 
-mod glass;
+pub mod glass;
+pub mod moist_air;
 
 pub use glass::{Glass, SpecificHeatLaw};
