@@ -3,14 +3,22 @@
 //! Kernels compute on bare `f64` in SI; these types stand where numbers cross
 //! from one crate to another.
 
+use std::fmt;
 use std::ops::Sub;
+use std::str::FromStr;
+
+use crate::error::UnitError;
+use crate::kind::Kind;
+use crate::parse::parse;
 
 /// The one place that knows where the Celsius scale starts [K].
-const CELSIUS_ZERO: f64 = 273.15;
+pub(crate) const CELSIUS_ZERO: f64 = 273.15;
 
 macro_rules! quantity {
-    ($(#[$doc:meta])* $name:ident, $from:ident, $get:ident, $unit:literal) => {
+    ($(#[$doc:meta])* $name:ident, $from:ident, $get:ident, $unit:literal, $kind:ident) => {
         $(#[$doc])*
+        ///
+        /// `FromStr` reads a number with its unit; `Display` writes SI that reads back the same.
         #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
         pub struct $name(f64);
 
@@ -27,60 +35,80 @@ macro_rules! quantity {
                 self.0
             }
         }
+
+        text!($name, $unit, $kind);
+    };
+}
+
+macro_rules! text {
+    ($name:ident, $unit:literal, $kind:ident) => {
+        impl FromStr for $name {
+            type Err = UnitError;
+
+            fn from_str(text: &str) -> Result<Self, UnitError> {
+                parse(text, Kind::$kind).map(Self)
+            }
+        }
+
+        impl fmt::Display for $name {
+            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                write!(f, "{} {}", self.0, $unit)
+            }
+        }
     };
 }
 
 quantity!(
     /// A distance.
-    Length, from_metres, metres, "m"
+    Length, from_metres, metres, "m", LENGTH
 );
 quantity!(
     /// A span of time, or a time since the start of the run.
-    Duration, from_seconds, seconds, "s"
+    Duration, from_seconds, seconds, "s", DURATION
 );
 quantity!(
     /// A difference of two temperatures. 0 °C is not 0 K, but 1 K of difference is 1 °C of difference.
-    TemperatureDifference, from_kelvins, kelvins, "K"
+    TemperatureDifference, from_kelvins, kelvins, "K", TEMPERATURE_DIFFERENCE
 );
 quantity!(
     /// How fast a temperature changes.
-    TemperatureRate, from_kelvins_per_second, kelvins_per_second, "K/s"
+    TemperatureRate, from_kelvins_per_second, kelvins_per_second, "K/s", TEMPERATURE_RATE
 );
 quantity!(
     /// Heat per area and kelvin of difference, by moving air.
-    FilmCoefficient, from_w_per_m2_k, w_per_m2_k, "W m⁻² K⁻¹"
+    FilmCoefficient, from_w_per_m2_k, w_per_m2_k, "W m⁻² K⁻¹", FILM_COEFFICIENT
 );
 quantity!(
     /// Air moved per time, at the local density.
-    VolumeRate, from_m3_per_s, m3_per_s, "m³/s"
+    VolumeRate, from_m3_per_s, m3_per_s, "m³/s", VOLUME_RATE
 );
 quantity!(
     /// A speed.
-    Speed, from_metres_per_second, metres_per_second, "m/s"
+    Speed, from_metres_per_second, metres_per_second, "m/s", SPEED
 );
 quantity!(
     /// A pressure, or a modulus of elasticity.
-    Pressure, from_pascals, pascals, "Pa"
+    Pressure, from_pascals, pascals, "Pa", PRESSURE
 );
 quantity!(
     /// Mass per volume.
-    Density, from_kg_per_m3, kg_per_m3, "kg m⁻³"
+    Density, from_kg_per_m3, kg_per_m3, "kg m⁻³", DENSITY
 );
 quantity!(
     /// Heat per mass and kelvin.
-    SpecificHeat, from_j_per_kg_k, j_per_kg_k, "J kg⁻¹ K⁻¹"
+    SpecificHeat, from_j_per_kg_k, j_per_kg_k, "J kg⁻¹ K⁻¹", SPECIFIC_HEAT
 );
 quantity!(
     /// Thermal conductivity.
-    Conductivity, from_w_per_m_k, w_per_m_k, "W m⁻¹ K⁻¹"
+    Conductivity, from_w_per_m_k, w_per_m_k, "W m⁻¹ K⁻¹", CONDUCTIVITY
 );
 quantity!(
     /// Linear thermal expansion.
-    Expansion, from_per_kelvin, per_kelvin, "K⁻¹"
+    Expansion, from_per_kelvin, per_kelvin, "K⁻¹", EXPANSION
 );
 quantity!(
     /// A plane angle.
-    Angle, from_radians, radians, "rad"
+    Angle, from_radians, radians, "rad", ANGLE
 );
 
 /// A thermodynamic temperature [K].
@@ -89,6 +117,8 @@ quantity!(
 /// 20 °C + 20 °C is 586 K, and nobody ever meant that.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Temperature(f64);
+
+text!(Temperature, "K", TEMPERATURE);
 
 impl Temperature {
     /// From kelvin.
