@@ -4,6 +4,7 @@ mod clock;
 mod fault;
 mod profile;
 pub mod scenario;
+mod weather;
 
 pub use clock::Clock;
 pub use fault::{Fault, Place, ScenarioError};
