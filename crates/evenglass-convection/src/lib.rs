@@ -1,1 +1,26 @@
-//! Placeholder while the workspace is being laid out.
+//! Published film correlations: pure numbers in, Nusselt numbers out.
+//!
+//! One correlation is one function with one source and one range, and tells
+//! whether its answer lies inside that range ([`Estimate`]). Nothing here knows
+//! what the surface is made of or what it is for; nothing is printed and nothing
+//! stops a calculation.
+//!
+//! * [`free`] — air moved by its own warmth over discs and plates; [`gap`] — in a closed gap
+//! * [`jet`] — a round jet at right angles to a plate; [`wall_jet`] — what it becomes
+//! * [`duct`] — flow forced through a gap or outward between discs
+//! * [`plate`] — wind over a plate
+//! * [`mixed`] — two mechanisms at one place
+//!
+//! Equation numbers (C-) refer to `docs/physics/convection.md`. Symbols in
+//! formulas are those of `docs/physics/nomenclature.md`.
+
+pub mod duct;
+mod estimate;
+pub mod free;
+pub mod gap;
+pub mod jet;
+pub mod mixed;
+pub mod plate;
+pub mod wall_jet;
+
+pub use estimate::{Estimate, Validity};

@@ -77,9 +77,9 @@ struct Row {
     /// At 10 °C.
     conductivity: Entry,
     conductivity_slope: f64,
-    /// [10⁻⁶ K⁻¹]
+    /// In 10⁻⁶ K⁻¹.
     expansion: Entry,
-    /// [GPa]
+    /// In gigapascals.
     youngs_modulus: Entry,
     poisson_ratio: Entry,
     emissivity: Entry,
