@@ -1,5 +1,19 @@
 //! Transient heat conduction in an axisymmetric mirror.
 
 mod boundary;
+mod grid;
+mod layout;
+mod material;
+mod points;
+mod resolution;
+mod rosenbrock;
+mod section;
+mod skyline;
+mod step;
 
 pub use boundary::{BoundaryPoint, Breaks, Exchange, FaceName, Surroundings};
+pub use grid::Grid;
+pub use material::Material;
+pub use resolution::{Resolution, ResolutionError};
+pub use section::{Section, SectionError};
+pub use step::{Effort, Span, StepError, Stepper};

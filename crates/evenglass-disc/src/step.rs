@@ -1,0 +1,489 @@
+//! Marching the glass through a stretch of the night.
+
+use evenglass_units::Temperature;
+use thiserror::Error;
+
+use crate::boundary::{Exchange, Surroundings};
+use crate::grid::Grid;
+use crate::material::Material;
+use crate::rosenbrock::{A, C, DENSE, GAMMA, STAGES, TIME, TIME_SLOPE};
+use crate::skyline::Skyline;
+
+/// Why a stretch could not be computed.
+#[derive(Debug, Clone, Copy, PartialEq, Error)]
+pub enum StepError {
+    /// The step size fell to nothing: the heat exchange is not a smooth finite function.
+    #[error("no time step is small enough at {time_s} s: the heat exchange is not finite there")]
+    StepTooSmall {
+        /// Where [s].
+        time_s: f64,
+    },
+    /// More steps than any night needs.
+    #[error("more than {limit} time steps before {time_s} s")]
+    TooManySteps {
+        /// The limit.
+        limit: usize,
+        /// Where it was reached [s].
+        time_s: f64,
+    },
+}
+
+/// Most steps in one stretch; an eight-hour night takes some twenty.
+const STEP_LIMIT: usize = 200_000;
+
+/// A step shorter than this is given up [s].
+const SHORTEST_STEP: f64 = 1e-6;
+
+/// First step after a jump [s]: the layer of glass it reaches is 0.7 mm thick,
+/// thinner than any block.
+const FIRST_STEP: f64 = 1.0;
+
+/// The glass on its way through the night.
+///
+/// The unknown is the heat stored at each point, so that whatever leaves one
+/// point arrives at another or outside: stored and lost heat balance to the
+/// last bits with any specific heat, radiation and step size.
+#[derive(Debug)]
+pub struct Stepper<'g> {
+    grid: &'g Grid,
+    material: Material,
+    tolerance: f64,
+    time: f64,
+    /// Heat stored at each point above 0 °C [J].
+    stored: Vec<f64>,
+    /// Heat that left the glass [J].
+    lost: f64,
+    next_step: f64,
+    work: Workspace,
+    /// Steps taken and refused, and matrices factored.
+    effort: Effort,
+}
+
+/// What a night cost.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Effort {
+    /// Accepted steps.
+    pub steps: usize,
+    /// Steps refused for their error.
+    pub refused: usize,
+    /// Matrices factored.
+    pub factored: usize,
+}
+
+#[derive(Debug)]
+struct Workspace {
+    matrix: Skyline,
+    /// What the factored matrix was made from: step, and slopes and capacities.
+    made_from: (f64, Vec<f64>, Vec<f64>),
+    /// Heat capacity by heat potential at each point [J m W⁻¹], at the step's start.
+    capacity: Vec<f64>,
+    stage: [Vec<f64>; STAGES],
+    stage_lost: [f64; STAGES],
+    state: Vec<f64>,
+    potential: Vec<f64>,
+    rate: Vec<f64>,
+    rate_change: Vec<f64>,
+    surface: Vec<f64>,
+    exchange: Vec<Exchange>,
+    slope: Vec<f64>,
+}
+
+/// One accepted step, which knows the state at any time within it.
+#[derive(Debug)]
+pub struct Span<'s> {
+    from: f64,
+    to: f64,
+    grid: &'s Grid,
+    material: &'s Material,
+    before: &'s [f64],
+    after: &'s [f64],
+    bend: [&'s [f64]; 2],
+    lost: [f64; 4],
+}
+
+impl Span<'_> {
+    /// Start of the step [s].
+    #[must_use]
+    pub fn from_s(&self) -> f64 {
+        self.from
+    }
+
+    /// End of the step [s].
+    #[must_use]
+    pub fn to_s(&self) -> f64 {
+        self.to
+    }
+
+    /// Temperature of every point [°C] at `time_s` within the step.
+    ///
+    /// # Panics
+    /// If `celsius` is not as long as the grid has points.
+    pub fn celsius(&self, time_s: f64, celsius: &mut [f64]) {
+        assert_eq!(celsius.len(), self.grid.len(), "one temperature per point");
+        let weight = dense_weights((time_s - self.from) / (self.to - self.from));
+        for (n, value) in celsius.iter_mut().enumerate() {
+            let stored = weight[0] * self.before[n]
+                + weight[1] * self.after[n]
+                + weight[2] * self.bend[0][n]
+                + weight[3] * self.bend[1][n];
+            *value = self.material.celsius(stored / self.grid.volume[n]);
+        }
+    }
+
+    /// Weighted sum of temperatures [°C] over a few points at `time_s` within the step.
+    #[must_use]
+    pub fn celsius_of(&self, terms: &[(usize, f64)], time_s: f64) -> f64 {
+        let weight = dense_weights((time_s - self.from) / (self.to - self.from));
+        let sum = terms.iter().map(|&(n, share)| {
+            let stored = weight[0] * self.before[n]
+                + weight[1] * self.after[n]
+                + weight[2] * self.bend[0][n]
+                + weight[3] * self.bend[1][n];
+            share * self.material.celsius(stored / self.grid.volume[n])
+        });
+        sum.sum()
+    }
+
+    /// Heat that has left the glass since the start [J] at `time_s` within the step.
+    #[must_use]
+    pub fn heat_lost_j(&self, time_s: f64) -> f64 {
+        let weight = dense_weights((time_s - self.from) / (self.to - self.from));
+        weight.iter().zip(&self.lost).map(|(w, q)| w * q).sum()
+    }
+}
+
+/// Weights of start, end and the two bending terms at a fraction of the step.
+fn dense_weights(fraction: f64) -> [f64; 4] {
+    let (s, rest) = (fraction, 1.0 - fraction);
+    [rest, s, s * rest, s * rest * s]
+}
+
+impl<'g> Stepper<'g> {
+    /// Glass at one temperature everywhere, at `time_s`.
+    #[must_use]
+    pub fn uniform(grid: &'g Grid, material: Material, start: Temperature, tolerance: f64) -> Self {
+        let heat = material.stored_heat(start.celsius());
+        let stored = grid.volume.iter().map(|volume| volume * heat).collect();
+        let (points, surface) = (grid.len(), grid.surface.points.len());
+        let work = Workspace {
+            matrix: grid.conduction.clone(),
+            made_from: (0.0, vec![], vec![]),
+            capacity: vec![0.0; points],
+            stage: std::array::from_fn(|_| vec![0.0; points]),
+            stage_lost: [0.0; STAGES],
+            state: vec![0.0; points],
+            potential: vec![0.0; points],
+            rate: vec![0.0; points],
+            rate_change: vec![0.0; points],
+            surface: vec![0.0; surface],
+            exchange: vec![Exchange::default(); surface],
+            slope: vec![0.0; surface],
+        };
+        let effort = Effort::default();
+        Self {
+            grid,
+            material,
+            tolerance,
+            time: 0.0,
+            stored,
+            lost: 0.0,
+            next_step: 0.0,
+            work,
+            effort,
+        }
+    }
+
+    /// Time reached [s].
+    #[must_use]
+    pub fn time_s(&self) -> f64 {
+        self.time
+    }
+
+    /// Heat that has left the glass since the start [J].
+    #[must_use]
+    pub fn heat_lost_j(&self) -> f64 {
+        self.lost
+    }
+
+    /// Heat stored in the glass above 0 °C [J].
+    #[must_use]
+    pub fn heat_stored_j(&self) -> f64 {
+        self.stored.iter().sum()
+    }
+
+    /// Temperature of every point [°C].
+    #[must_use]
+    pub fn celsius(&self) -> Vec<f64> {
+        let heat = self.stored.iter().zip(&self.grid.volume);
+        heat.map(|(stored, volume)| self.material.celsius(stored / volume)).collect()
+    }
+
+    /// Temperature of the surface at every boundary point [K], as [`Surroundings`] sees it.
+    #[must_use]
+    pub fn surface_kelvin(&self) -> Vec<f64> {
+        let celsius = self.celsius();
+        let potential: Vec<f64> = celsius.iter().map(|&c| self.material.potential(c)).collect();
+        let points = 0..self.grid.surface.points.len();
+        points
+            .map(|point| {
+                let terms = self.grid.surface.terms(point);
+                let theta: f64 = terms.iter().map(|&(n, weight)| weight * potential[n]).sum();
+                Temperature::from_celsius(self.material.celsius_at_potential(theta)).kelvin()
+            })
+            .collect()
+    }
+
+    /// What it cost so far.
+    #[must_use]
+    pub fn effort(&self) -> Effort {
+        self.effort
+    }
+
+    /// Says that what surrounds the glass has just jumped: the next step is small.
+    pub fn expect_jump(&mut self) {
+        self.next_step = 0.0;
+    }
+
+    /// Marches to `until_s`, which is landed on exactly; `observe` sees every accepted step.
+    ///
+    /// # Errors
+    /// If the heat exchange is not finite, or needs absurdly many steps.
+    pub fn advance(
+        &mut self,
+        until_s: f64,
+        surroundings: &impl Surroundings,
+        mut observe: impl FnMut(&Span<'_>),
+    ) -> Result<(), StepError> {
+        let mut count = 0;
+        let mut step = if self.next_step > 0.0 { self.next_step } else { FIRST_STEP };
+        while self.time < until_s {
+            let remaining = until_s - self.time;
+            // No sliver is left for a last step.
+            let landing = step >= 0.999 * remaining;
+            let length =
+                if landing { remaining } else { step.min(0.5 * remaining.max(2.0 * step)) };
+            let error = self.attempt(length, surroundings);
+            let growth = step_growth(error / self.tolerance);
+            count += 1;
+            if count > STEP_LIMIT {
+                return Err(StepError::TooManySteps { limit: STEP_LIMIT, time_s: self.time });
+            }
+            if error <= self.tolerance {
+                let end = if landing { until_s } else { self.time + length };
+                self.accept(end, &mut observe);
+                // A step cut short by the landing says little about the next.
+                step = if landing { step.max(length * growth) } else { length * growth };
+            } else {
+                self.effort.refused += 1;
+                step = length * growth;
+                if step < SHORTEST_STEP {
+                    return Err(StepError::StepTooSmall { time_s: self.time });
+                }
+            }
+        }
+        self.next_step = step;
+        Ok(())
+    }
+
+    /// Takes over the attempted step.
+    fn accept(&mut self, end: f64, observe: &mut impl FnMut(&Span<'_>)) {
+        let work = &mut self.work;
+        // The stages are no longer needed: two of them become the bending terms.
+        let mut lost_bend = [0.0; 2];
+        for n in 0..self.stored.len() {
+            let mut bend = [0.0; 2];
+            for (sum, weights) in bend.iter_mut().zip(&DENSE) {
+                *sum = weights.iter().zip(&work.stage).map(|(w, stage)| w * stage[n]).sum();
+            }
+            work.stage[0][n] = bend[0];
+            work.stage[1][n] = bend[1];
+        }
+        for (sum, weights) in lost_bend.iter_mut().zip(&DENSE) {
+            *sum = weights.iter().zip(&work.stage_lost).map(|(w, stage)| w * stage).sum();
+        }
+        let lost_after =
+            self.lost + combined(&A[STAGES - 1], &work.stage_lost) + work.stage_lost[STAGES - 1];
+        // `state` holds the last stage's state; the last stage itself completes the step.
+        for (after, last) in work.state.iter_mut().zip(&work.stage[STAGES - 1]) {
+            *after += last;
+        }
+        observe(&Span {
+            from: self.time,
+            to: end,
+            grid: self.grid,
+            material: &self.material,
+            before: &self.stored,
+            after: &work.state,
+            bend: [&work.stage[0], &work.stage[1]],
+            lost: [self.lost, lost_after, lost_bend[0], lost_bend[1]],
+        });
+        std::mem::swap(&mut self.stored, &mut work.state);
+        self.lost = lost_after;
+        self.time = end;
+        self.effort.steps += 1;
+    }
+
+    /// Computes the stages of a step of `length` seconds; returns its error [K].
+    fn attempt(&mut self, length: f64, surroundings: &impl Surroundings) -> f64 {
+        self.work.state.copy_from_slice(&self.stored);
+        let nudge = 1e-4 * length;
+        let ahead = self.evaluate(self.time + nudge, surroundings);
+        std::mem::swap(&mut self.work.rate, &mut self.work.rate_change);
+        let here = self.evaluate(self.time, surroundings);
+        for (change, rate) in self.work.rate_change.iter_mut().zip(&self.work.rate) {
+            *change = (*change - rate) / nudge;
+        }
+        let flow_change = (ahead - here) / nudge;
+        self.prepare_matrix(length);
+        for stage in 0..STAGES {
+            let flow = if stage == 0 {
+                here
+            } else {
+                self.set_state(stage);
+                self.evaluate(self.time + TIME[stage] * length, surroundings)
+            };
+            self.solve_stage(stage, length, flow, flow_change);
+        }
+        self.error()
+    }
+
+    /// `state` = start + earlier stages.
+    fn set_state(&mut self, stage: usize) {
+        let Workspace { state, stage: stages, .. } = &mut self.work;
+        let a = &A[stage];
+        for (n, value) in state.iter_mut().enumerate() {
+            let mut sum = self.stored[n];
+            for k in 0..stage {
+                sum += a[k] * stages[k][n];
+            }
+            *value = sum;
+        }
+    }
+
+    /// Rate of stored heat at every point [W] for `state` into `rate`; returns
+    /// the heat flow out of the glass [W].
+    fn evaluate(&mut self, time: f64, surroundings: &impl Surroundings) -> f64 {
+        let Workspace { state, potential, rate, surface, exchange, .. } = &mut self.work;
+        let material = &self.material;
+        for ((theta, stored), volume) in potential.iter_mut().zip(&*state).zip(&self.grid.volume) {
+            *theta = material.potential(material.celsius(stored / volume));
+        }
+        for (point, kelvin) in surface.iter_mut().enumerate() {
+            let terms = self.grid.surface.terms(point);
+            let theta: f64 = terms.iter().map(|&(n, weight)| weight * potential[n]).sum();
+            *kelvin = Temperature::from_celsius(material.celsius_at_potential(theta)).kelvin();
+        }
+        surroundings.exchange(time, surface, exchange);
+        self.grid.conduction.multiply(potential, rate);
+        for value in rate.iter_mut() {
+            *value = -*value;
+        }
+        let mut total = 0.0;
+        for (point, heat) in exchange.iter().enumerate() {
+            let flow = heat.flux * self.grid.surface.area[point];
+            total += flow;
+            for &(n, weight) in self.grid.surface.terms(point) {
+                rate[n] -= weight * flow;
+            }
+        }
+        total
+    }
+
+    /// Factors capacity / (γ step) + conduction + film slopes, for the state and
+    /// the exchange evaluated last, unless that very matrix is at hand.
+    fn prepare_matrix(&mut self, length: f64) {
+        let work = &mut self.work;
+        let material = &self.material;
+        for ((capacity, stored), volume) in
+            work.capacity.iter_mut().zip(&self.stored).zip(&self.grid.volume)
+        {
+            let celsius = material.celsius(stored / volume);
+            *capacity = volume * material.heat_capacity(celsius) / material.conductivity(celsius);
+        }
+        for (point, slope) in work.slope.iter_mut().enumerate() {
+            let conductivity = if material.is_constant() {
+                material.conductivity(0.0)
+            } else {
+                material.conductivity(Temperature::from_kelvin(work.surface[point]).celsius())
+            };
+            *slope = work.exchange[point].slope * self.grid.surface.area[point] / conductivity;
+        }
+        let (made_length, made_slope, made_capacity) = &mut work.made_from;
+        if *made_length == length && *made_slope == work.slope && *made_capacity == work.capacity {
+            return;
+        }
+        *made_length = length;
+        made_slope.clone_from(&work.slope);
+        made_capacity.clone_from(&work.capacity);
+        work.matrix.copy_from(&self.grid.conduction);
+        work.matrix.add_diagonal(&work.capacity, 1.0 / (GAMMA * length));
+        for (point, &slope) in work.slope.iter().enumerate() {
+            let terms = self.grid.surface.terms(point);
+            for (i, &(row, a)) in terms.iter().enumerate() {
+                for &(column, b) in &terms[..=i] {
+                    work.matrix.add(row, column, slope * a * b);
+                }
+            }
+        }
+        work.matrix.factor();
+        self.effort.factored += 1;
+    }
+
+    fn solve_stage(&mut self, stage: usize, length: f64, flow: f64, flow_change: f64) {
+        let work = &mut self.work;
+        let (earlier, rest) = work.stage.split_at_mut(stage);
+        let solution = &mut rest[0];
+        let inverse = 1.0 / length;
+        for (n, value) in solution.iter_mut().enumerate() {
+            let mut sum = 0.0;
+            for (weight, previous) in C[stage].iter().zip(earlier.iter()) {
+                sum += weight * previous[n];
+            }
+            *value =
+                work.rate[n] + inverse * sum + length * TIME_SLOPE[stage] * work.rate_change[n];
+        }
+        work.matrix.solve(solution);
+        // Heat that leaves through the change of the surface's potential.
+        let mut through = 0.0;
+        for (point, slope) in work.slope.iter().enumerate() {
+            let terms = self.grid.surface.terms(point);
+            through += slope * terms.iter().map(|&(n, weight)| weight * solution[n]).sum::<f64>();
+        }
+        let sum: f64 = C[stage].iter().zip(&work.stage_lost[..stage]).map(|(c, q)| c * q).sum();
+        work.stage_lost[stage] = GAMMA
+            * length
+            * (flow + inverse * sum + length * TIME_SLOPE[stage] * flow_change + through);
+        for (value, capacity) in solution.iter_mut().zip(&work.capacity) {
+            *value *= capacity;
+        }
+    }
+
+    /// Root mean square over the volume of the difference to the embedded method [K].
+    fn error(&self) -> f64 {
+        let material = &self.material;
+        let mut sum = 0.0;
+        let mut total = 0.0;
+        for (n, &volume) in self.grid.volume.iter().enumerate() {
+            let celsius = material.celsius(self.stored[n] / volume);
+            let error = self.work.stage[STAGES - 1][n] / (volume * material.heat_capacity(celsius));
+            sum += volume * error * error;
+            total += volume;
+        }
+        (sum / total).sqrt()
+    }
+}
+
+/// Σ weight · stage.
+fn combined(weights: &[f64], stages: &[f64]) -> f64 {
+    weights.iter().zip(stages).map(|(w, s)| w * s).sum()
+}
+
+/// Factor from a step's error, in tolerances, to the next step; the embedded
+/// method has order 3. Anything not finite shrinks the step.
+fn step_growth(relative_error: f64) -> f64 {
+    if relative_error.is_finite() {
+        (0.85 * relative_error.max(1e-12).powf(-0.25)).clamp(0.15, 6.0)
+    } else {
+        0.15
+    }
+}
