@@ -1,12 +1,31 @@
 //! Scenario and weather files: text in, a checked scenario in SI out.
+//!
+//! [`load`] reads a TOML file, [`parse`] a text; both report every fault at once,
+//! each with its line, the fact and the remedy. `overrides` are changes typed on
+//! the command line; they are checked like the file itself.
 
+mod axis;
+mod check;
 mod clock;
+mod codes;
 mod fault;
+mod file;
+mod keys;
+mod ledger;
+mod moment;
+mod overrides;
 mod profile;
+mod read;
 pub mod scenario;
+mod suggest;
+mod tree;
 mod weather;
 
+pub use axis::{Axis, parse_axis};
 pub use clock::Clock;
+pub use codes::CODES;
 pub use fault::{Fault, Place, ScenarioError};
+pub use file::{load, parse};
+pub use overrides::{Override, Variant, parse_override, parse_variant};
 pub use profile::{Profile, Side};
 pub use scenario::Scenario;

@@ -1,0 +1,100 @@
+//! From what was written to what is meant: every table read, then held against the others.
+
+mod event;
+mod face;
+mod mirror;
+mod night;
+mod output;
+mod series;
+
+use std::path::Path;
+
+use crate::keys::FILE;
+use crate::ledger::{At, Ledger};
+use crate::read::Reader;
+use crate::scenario::{Face, Mirror, Scenario};
+use crate::tree::{Table, Value};
+
+/// What surrounds the tables of a scenario.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Surroundings<'a> {
+    /// Title where the file has none.
+    pub(crate) title: &'a str,
+    /// Folder that relative paths start from.
+    pub(crate) base: &'a Path,
+}
+
+/// The scenario, if nothing is wrong; whatever is wrong has been noted.
+pub(crate) fn scenario(
+    root: &Table,
+    surroundings: Surroundings<'_>,
+    ledger: &Ledger,
+) -> Option<Scenario> {
+    let at = At { text: 0, span: 0..0 };
+    let file = Reader::new(ledger, (root, &at), &FILE, "the file");
+    let title = if file.has("title") {
+        file.text("title").map(str::to_owned)
+    } else {
+        Some(surroundings.title.to_owned())
+    };
+    let mirror = file.inner("mirror", "[mirror]").and_then(|reader| mirror::read(&reader));
+    let site = file.inner("site", "[site]").map(|reader| output::site(&reader));
+    let night_reader = file.inner("night", "[night]");
+    let times = night_reader.as_ref().map(night::times).unwrap_or_default();
+    let changes = event::read(&file, &times);
+    let elevation = site.as_ref().and_then(|site| site.elevation);
+    let night = night_reader.and_then(|reader| {
+        night::read(&reader, &night::Known { times, changes, elevation, base: surroundings.base })
+    });
+    let faces = faces(&file, mirror.as_ref(), face::Known { times, has_wind: has_wind(root) });
+    let good = output::good(file.inner("good", "[good]").as_ref());
+    let output = output::output(file.inner("output", "[output]").as_ref(), &times);
+    let [front, back, rim, hole] = faces;
+    let mirror = mirror?;
+    let hole = match mirror.hole_diameter {
+        Some(_) => Some(hole?),
+        None => None,
+    };
+    Some(Scenario {
+        title: title?,
+        night: night?,
+        front: front?,
+        back: back?,
+        rim: rim?,
+        hole,
+        good: good?,
+        site,
+        output: output?,
+        mirror,
+    })
+}
+
+fn faces(file: &Reader<'_>, mirror: Option<&Mirror>, known: face::Known) -> [Option<Face>; 4] {
+    let bare = mirror.map(|mirror| mirror.glass.emissivity);
+    let fan_room = mirror.map(|mirror| mirror.diameter.metres());
+    let side = |name, label, emissivity| face::Side { name, label, emissivity, fan_room };
+    let front = face::read(file, &side("front", "[front]", Some(face::ALUMINISED)), known);
+    let back = face::read(file, &side("back", "[back]", bare), known);
+    let rim = face::read(file, &side("rim", "[rim]", bare), known);
+    let hole = face::read(file, &side("hole", "[hole]", bare), known);
+    if file.has("hole") && mirror.is_some_and(|mirror| mirror.hole_diameter.is_none()) {
+        file.conflict(
+            "hole",
+            "[hole] is given, but the mirror has no hole".to_owned(),
+            "add `hole_diameter` to [mirror], or leave [hole] out".to_owned(),
+        );
+    }
+    [front, back, rim, hole]
+}
+
+/// Whether the night says what the wind does; a weather file may do so, and is asked later.
+fn has_wind(root: &Table) -> bool {
+    let Some(Value::Table(night)) = root.get("night").map(|node| &node.value) else { return true };
+    let from_file = match night.get("air").map(|node| &node.value) {
+        Some(Value::Table(air)) => {
+            matches!(air.get("kind").map(|node| &node.value), Some(Value::Text(k)) if k == "file")
+        }
+        _ => false,
+    };
+    from_file || night.get("wind").is_some()
+}
