@@ -1,1 +1,32 @@
-//! Placeholder while the workspace is being laid out.
+//! What the reader gets: tables, pictures and a summary in plain words.
+//!
+//! Finished numbers come in, files and text go out; nothing here computes
+//! physics. Files are written into a [`ResultFolder`], which appears as a whole
+//! or not at all. [`write_night`], [`write_comparison`] and [`write_sweep`] fill
+//! it; [`summary_text`], [`summary_json`], [`comparison_text`] and
+//! [`sweep_text`] are what goes to the terminal.
+//!
+//! The names of columns and keys are a contract with the scripts people write;
+//! they come from [`evenglass_simulation::result::COLUMNS`] and nowhere else.
+
+mod canvas;
+mod comparison;
+mod error;
+mod folder;
+mod json;
+mod plot;
+mod style;
+mod summary;
+mod sweep;
+mod table;
+mod text;
+mod wording;
+mod write;
+
+pub use comparison::comparison_text;
+pub use error::ReportError;
+pub use folder::ResultFolder;
+pub use json::{comparison_json, summary_json, sweep_json};
+pub use summary::{CAUTIONS, summary_text};
+pub use sweep::{Axis, Outcome, SweepTable, sweep_text};
+pub use write::{write_comparison, write_night, write_sweep};

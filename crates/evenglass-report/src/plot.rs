@@ -1,0 +1,29 @@
+//! The pictures. Each takes finished numbers and decides only how they look.
+
+mod clock_chart;
+mod comparison;
+mod edge_to_centre;
+mod heat_map;
+mod isotherm;
+mod panel;
+mod ranked_rows;
+mod scale;
+mod section;
+mod sweep;
+mod temperatures;
+
+pub(crate) use comparison::comparison;
+pub(crate) use edge_to_centre::edge_to_centre;
+pub(crate) use section::section;
+pub(crate) use sweep::sweep;
+pub(crate) use temperatures::temperatures;
+
+/// A length on the sheet as a whole number of pixels.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "rounded up and clamped to what a picture may measure"
+)]
+fn whole_pixels(length: f64) -> u32 {
+    length.ceil().clamp(1.0, 8000.0) as u32
+}

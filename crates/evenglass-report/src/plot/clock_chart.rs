@@ -1,0 +1,143 @@
+//! Panels that share the clock along the bottom: good stretches, events, hours.
+
+use evenglass_simulation::Night;
+use evenglass_simulation::result::{COLUMNS, Record};
+use evenglass_simulation::scenario::scenario::{Cover, Scenario};
+
+use crate::canvas::{Anchor, Canvas, Lettering, Pen, width};
+use crate::plot::panel::{LEFT, Panel};
+use crate::plot::scale::{Range, clock_ticks};
+use crate::style::{AXIS, GOOD, QUIET, size};
+
+/// Room for names at the right of the curves [px].
+pub(super) const NAMES: f64 = 270.0;
+
+/// How strongly good stretches are coloured.
+pub(super) const TINT: f64 = 0.13;
+
+/// A panel over the whole clock axis of a sheet.
+pub(super) fn panel(canvas: &Canvas, top: f64, bottom: f64, x: Range, y: Range) -> Panel {
+    Panel { left: LEFT, top, right: canvas.size().0 - NAMES, bottom, x, y }
+}
+
+/// From the start to the end of the run [s].
+pub(super) fn whole_run(scenario: &Scenario) -> Range {
+    Range { low: 0.0, high: scenario.night.duration.seconds().max(1.0) }
+}
+
+/// One quantity against time, finite values only.
+pub(super) fn points(history: &[Record], value: impl Fn(&Record) -> f64) -> Vec<(f64, f64)> {
+    let all = history.iter().map(|r| (r.time_s, value(r)));
+    all.filter(|(t, v)| t.is_finite() && v.is_finite()).collect()
+}
+
+/// The column of that name against time.
+pub(super) fn column(night: &Night, name: &str) -> Vec<(f64, f64)> {
+    let column = COLUMNS.iter().find(|c| c.name == name);
+    column.map_or_else(Vec::new, |c| points(&night.history, c.value))
+}
+
+/// Shades the good stretches over all panels and names the first wide one.
+pub(super) fn good_stretches(canvas: &mut Canvas, night: &Night, panels: &[Panel]) {
+    for panel in panels {
+        for interval in &night.good_intervals {
+            panel.stripe(canvas, interval.from_s, interval.to_s, GOOD.tint(TINT));
+        }
+    }
+    let Some(panel) = panels.first() else {
+        return;
+    };
+    let lettering = Lettering::new(size::SMALL, GOOD.for_words());
+    let mut free = panel.left;
+    for interval in &night.good_intervals {
+        let (from, to) = (panel.px(interval.from_s), panel.px(interval.to_s));
+        if to - from > width("good", lettering) + 20.0 && from >= free {
+            canvas.words("good", (from + 10.0, panel.bottom - 12.0), lettering);
+            free = to + 60.0;
+        }
+    }
+}
+
+/// Marks what the maker does during the night: fan speed and cover.
+pub(super) fn events(canvas: &mut Canvas, scenario: &Scenario, panels: &[Panel]) {
+    let Some(first) = panels.first() else {
+        return;
+    };
+    let lettering = Lettering::new(size::SMALL, QUIET).anchored(Anchor::Middle);
+    let mut free = first.left + crate::canvas::width("edge minus centre, in total, K", lettering);
+    for (seconds, what) in happenings(scenario) {
+        if !(first.x.low..=first.x.high).contains(&seconds) {
+            continue;
+        }
+        for panel in panels {
+            let x = panel.px(seconds);
+            canvas.line(&[(x, panel.top), (x, panel.bottom)], Pen::dashed(AXIS, 1.8, 5.0, 5.0));
+        }
+        let half = width(&what, lettering) / 2.0;
+        let x = first.px(seconds);
+        if x - half > free {
+            canvas.words(&what, (x, first.top - 10.0), lettering);
+            free = x + half + 16.0;
+        }
+    }
+}
+
+/// Steps of the fan speed and changes of the cover, in order, with their names.
+fn happenings(scenario: &Scenario) -> Vec<(f64, String)> {
+    let fan = &scenario.night.fan_speed;
+    let mut all: Vec<(f64, String)> = Vec::new();
+    let places: Vec<(f64, f64)> =
+        fan.positions().iter().copied().zip(fan.values().iter().copied()).collect();
+    for pair in places.windows(2) {
+        let ((t0, v0), (t1, v1)) = (pair[0], pair[1]);
+        if t0.total_cmp(&t1).is_eq() && (v1 - v0).abs() > 1e-9 {
+            let percent = (100.0 * v1).round();
+            let state = if percent <= 0.0 { "fan off".into() } else { format!("fan {percent} %") };
+            all.push((t1, state));
+        }
+    }
+    for (seconds, cover) in scenario.night.cover.iter().skip(1) {
+        let state = match cover {
+            Cover::On => "cover on",
+            Cover::Vented => "cover vented",
+            Cover::Off => "cover off",
+        };
+        all.push((*seconds, state.to_owned()));
+    }
+    all.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut merged: Vec<(f64, String)> = Vec::new();
+    for (seconds, state) in all {
+        match merged.last_mut() {
+            Some((last, states)) if (seconds - *last).abs() < 1.0 => {
+                *states += &format!(", {state}")
+            }
+            _ => merged.push((seconds, state)),
+        }
+    }
+    merged
+}
+
+/// The clock along the bottom of the lowest panel, with small ticks on all of them.
+pub(super) fn clock_axis(canvas: &mut Canvas, scenario: &Scenario, panels: &[Panel]) {
+    let Some(lowest) = panels.last() else {
+        return;
+    };
+    let label = Lettering::new(size::TICK, QUIET).anchored(Anchor::Middle);
+    for panel in panels {
+        let (left, right) = ((panel.left, panel.bottom), (panel.right, panel.bottom));
+        canvas.line(&[left, right], Pen::new(AXIS, 1.8));
+    }
+    for tick in clock_ticks(&scenario.night.start, lowest.x.high) {
+        let x = lowest.px(tick.seconds);
+        for panel in panels {
+            let tick = [(x, panel.bottom), (x, panel.bottom + 7.0)];
+            canvas.line(&tick, Pen::new(AXIS, 1.8));
+        }
+        canvas.words(&tick.time, (x, lowest.bottom + 31.0), label);
+        if let Some(day) = &tick.day {
+            canvas.words(day, (x, lowest.bottom + 57.0), label);
+        }
+    }
+    let name = Lettering::new(size::TICK, QUIET);
+    canvas.words("local clock", (lowest.right + 34.0, lowest.bottom + 31.0), name);
+}

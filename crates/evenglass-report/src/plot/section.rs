@@ -1,0 +1,435 @@
+//! The mirror cut through its axis, with the temperature inside.
+
+use evenglass_simulation::Night;
+use evenglass_simulation::result::{Field, FieldPoints};
+use evenglass_simulation::scenario::scenario::Mirror;
+use tiny_skia::{Pixmap, PremultipliedColorU8};
+
+use crate::canvas::{Anchor, Canvas, Lettering, Pen, Spot, width};
+use crate::plot::isotherm::{Place, lines};
+use crate::plot::panel::{LEFT, title};
+use crate::plot::scale::{Range, Ticks};
+use crate::style::{AXIS, INK, QUIET, Rgb, size, warmth};
+use crate::text::short;
+use crate::wording::{kelvins, mirror as said, moment};
+
+/// Fields shown side by side; with more requested, only the most uneven one is drawn.
+const MOST_FIELDS: usize = 4;
+
+/// Below this [K] a field is called uniform and has no isotherms: finer than any thermistor.
+const UNIFORM: f64 = 1e-3;
+
+/// Where the first section begins, below title and subtitle [px].
+const TOP: f64 = 175.0;
+
+/// Room at the right for the colour bar [px].
+const BAR_ROOM: f64 = 230.0;
+
+/// Where and how large one section is drawn.
+#[derive(Debug, Clone, Copy)]
+struct Frame {
+    /// Sheet position of the axis at the height of the back.
+    origin: Spot,
+    /// Pixels per metre along the radius.
+    across: f64,
+    /// Pixels per metre along the height.
+    upward: f64,
+}
+
+impl Frame {
+    fn spot(&self, (radius, height): Place) -> Spot {
+        (self.origin.0 + self.across * radius, self.origin.1 - self.upward * height)
+    }
+}
+
+/// The section at up to four instants, coloured by glass minus air.
+pub(crate) fn section(night: &Night) -> Canvas {
+    let fields = shown(night);
+    let mirror = &night.scenario.mirror;
+    let layout = Layout::of(mirror, fields.len().max(1));
+    let mut canvas = Canvas::new(1600, layout.sheet_height());
+    title(
+        &mut canvas,
+        &format!("Inside the glass – {}", short(&night.scenario.title, 200)),
+        &format!("{}; section through the axis, {}", said(&night.scenario), layout.proportions()),
+    );
+    if fields.is_empty() {
+        canvas.words(
+            "no field was computed",
+            (LEFT, TOP + 60.0),
+            Lettering::new(size::LABEL, QUIET),
+        );
+        return canvas;
+    }
+    let excess = fields.iter().flat_map(|f| f.temperature_k.iter().map(|t| t - f.air_k));
+    let range = Range::around(excess, 2.0 * UNIFORM);
+    for (place, field) in fields.iter().enumerate() {
+        let frame = layout.frame(place);
+        heading(&mut canvas, night, field, frame);
+        glass(&mut canvas, &night.points, field, (mirror, frame, range));
+        isotherms(&mut canvas, &night.points, field, (mirror, frame, range));
+        let edge = outline(mirror);
+        for part in &edge {
+            let spots: Vec<Spot> = part.iter().map(|&p| frame.spot(p)).collect();
+            canvas.outline(&spots, Pen::new(INK, 2.0));
+        }
+    }
+    radius_axis(&mut canvas, mirror, &layout);
+    colour_bar(&mut canvas, range, &layout);
+    canvas
+}
+
+/// The fields to draw: all of few, or the one with the largest spread.
+fn shown(night: &Night) -> Vec<&Field> {
+    if night.fields.len() <= MOST_FIELDS {
+        return night.fields.iter().collect();
+    }
+    let most = night.fields.iter().max_by(|a, b| spread(a).total_cmp(&spread(b)));
+    most.into_iter().collect()
+}
+
+fn spread(field: &Field) -> f64 {
+    let (low, high) = extremes(field);
+    high - low
+}
+
+fn extremes(field: &Field) -> (f64, f64) {
+    let values = field.temperature_k.iter().copied().filter(|v| v.is_finite());
+    values.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(v), h.max(v)))
+}
+
+/// How the sections are arranged and scaled.
+#[derive(Debug, Clone, Copy)]
+struct Layout {
+    count: usize,
+    /// Height of a section without its heading [px].
+    slot: f64,
+    across: f64,
+    enlarged: f64,
+    diameter: f64,
+    thickness: f64,
+}
+
+impl Layout {
+    const HEADING: f64 = 52.0;
+    const GAP: f64 = 30.0;
+
+    fn of(mirror: &Mirror, count: usize) -> Self {
+        const ENLARGED: [f64; 9] = [1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 8.0, 10.0, 20.0];
+        let tallest = match count {
+            1 => 430.0,
+            2 => 290.0,
+            3 => 220.0,
+            _ => 175.0,
+        };
+        let (diameter, thickness) = (mirror.diameter.metres(), mirror.edge_thickness.metres());
+        let room = 1600.0 - LEFT - BAR_ROOM;
+        let across = (room / diameter).min(tallest / thickness);
+        let fits = |factor: &f64| factor * across * thickness <= tallest * 1.000_1;
+        let enlarged = ENLARGED.into_iter().rev().find(fits).unwrap_or(1.0);
+        let slot = enlarged * across * thickness;
+        Self { count, slot, across, enlarged, diameter, thickness }
+    }
+
+    fn sheet_height(&self) -> u32 {
+        let rows = f64::from(u32::try_from(self.count).unwrap_or(1));
+        let height = TOP + rows * (Self::HEADING + self.slot) + (rows - 1.0) * Self::GAP + 105.0;
+        // The colour bar and its labels need some height even for a thin mirror.
+        crate::plot::whole_pixels(height.max(480.0))
+    }
+
+    fn proportions(&self) -> String {
+        if self.enlarged > 1.0 {
+            format!("height enlarged {} ×", self.enlarged)
+        } else {
+            "true proportions".to_owned()
+        }
+    }
+
+    fn frame(&self, place: usize) -> Frame {
+        let row = f64::from(u32::try_from(place).unwrap_or(0));
+        let bottom =
+            TOP + row * (Self::HEADING + self.slot + Self::GAP) + Self::HEADING + self.slot;
+        let centre = LEFT + (1600.0 - LEFT - BAR_ROOM) / 2.0;
+        Frame { origin: (centre, bottom), across: self.across, upward: self.slot / self.thickness }
+    }
+
+    fn bottom(&self) -> f64 {
+        self.frame(self.count - 1).origin.1
+    }
+}
+
+/// When, and what the numbers are then.
+fn heading(canvas: &mut Canvas, night: &Night, field: &Field, frame: Frame) {
+    let (low, high) = extremes(field);
+    let celsius = |kelvin: f64| {
+        let value = evenglass_units::Temperature::from_kelvin(kelvin).celsius();
+        format!("{value:.1} °C").replace('-', "−")
+    };
+    let top = frame.origin.1 - frame.upward * night.scenario.mirror.edge_thickness.metres() - 20.0;
+    let bold = Lettering::new(size::HEADING, INK).bold();
+    let at = moment(&night.scenario, field.time_s);
+    canvas.words(&at, (LEFT, top), bold);
+    let text = format!(
+        "air {}; glass {} to {}, {} apart",
+        celsius(field.air_k),
+        celsius(low),
+        celsius(high),
+        kelvins(high - low),
+    );
+    let after = LEFT + width(&at, bold) + 16.0;
+    canvas.words(&text, (after, top), Lettering::new(size::LABEL, QUIET));
+}
+
+/// Colours the inside of the glass.
+fn glass(
+    canvas: &mut Canvas,
+    points: &FieldPoints,
+    field: &Field,
+    (mirror, frame, range): (&Mirror, Frame, Range),
+) {
+    let half = mirror.diameter.metres() / 2.0;
+    let (columns, rows) = (
+        crate::plot::whole_pixels(half * frame.across + 2.0),
+        crate::plot::whole_pixels(mirror.edge_thickness.metres() * frame.upward + 2.0),
+    );
+    let Some(mut right) = Pixmap::new(columns, rows) else {
+        return;
+    };
+    let mut left = right.clone();
+    for column in 0..columns {
+        let radius = (f64::from(column) + 0.5) / frame.across;
+        let profile = Upward::at(points, field, radius);
+        for row in 0..rows {
+            let height = (f64::from(rows - row) - 1.5) / frame.upward;
+            let excess = profile.temperature(height) - field.air_k;
+            let Rgb(r, g, b) = warmth(range.share(excess));
+            let pixel = PremultipliedColorU8::from_rgba(r, g, b, 255)
+                .expect("an opaque colour is premultiplied");
+            let line = (row * columns) as usize;
+            right.pixels_mut()[line + column as usize] = pixel;
+            left.pixels_mut()[line + (columns - 1 - column) as usize] = pixel;
+        }
+    }
+    let top = frame.origin.1 + 1.0 - f64::from(rows);
+    for part in outline(mirror) {
+        let spots: Vec<Spot> = part.iter().map(|&p| frame.spot(p)).collect();
+        let reach = |side: f64| spots.iter().filter(move |s| side * (s.0 - frame.origin.0) > 0.0);
+        // A solid mirror is one outline, so each half is filled through its own half of it.
+        if reach(1.0).next().is_some() {
+            let half = clipped(&spots, frame.origin.0, f64::max);
+            canvas.image(&half, &right, (frame.origin.0, top));
+        }
+        if reach(-1.0).next().is_some() {
+            let half = clipped(&spots, frame.origin.0, f64::min);
+            canvas.image(&half, &left, (frame.origin.0 - f64::from(columns), top));
+        }
+    }
+}
+
+/// The outline with everything beyond the axis moved onto it.
+fn clipped(spots: &[Spot], axis: f64, keep: fn(f64, f64) -> f64) -> Vec<Spot> {
+    spots.iter().map(|&(x, y)| (keep(x, axis), y)).collect()
+}
+
+/// Temperatures along a vertical line through the glass.
+struct Upward {
+    height: Vec<f64>,
+    temperature: Vec<f64>,
+}
+
+impl Upward {
+    /// Between the two radial points around `radius`; held beyond the last ones.
+    fn at(points: &FieldPoints, field: &Field, radius: f64) -> Self {
+        let r = &points.radius_m;
+        let after = r.partition_point(|&p| p <= radius).clamp(1, r.len().max(2) - 1);
+        let (i, k) = (after - 1, after.min(r.len().saturating_sub(1)));
+        let gap = r[k] - r[i];
+        let share = if gap > 0.0 { ((radius - r[i]) / gap).clamp(0.0, 1.0) } else { 0.0 };
+        let mix = |values: &ndarray::Array2<f64>| {
+            let pairs = values.row(i).into_iter().zip(values.row(k));
+            pairs.map(|(a, b)| a + share * (b - a)).collect()
+        };
+        Self { height: mix(&points.height_m), temperature: mix(&field.temperature_k) }
+    }
+
+    /// Linear between the points; held beyond them.
+    fn temperature(&self, height: f64) -> f64 {
+        let (z, t) = (&self.height, &self.temperature);
+        let after = z.partition_point(|&p| p <= height);
+        if after == 0 {
+            return t[0];
+        }
+        if after == z.len() {
+            return t[after - 1];
+        }
+        let share = (height - z[after - 1]) / (z[after] - z[after - 1]);
+        t[after - 1] + share * (t[after] - t[after - 1])
+    }
+}
+
+/// Lines of equal glass minus air on both sides of the axis, labelled on the right.
+fn isotherms(
+    canvas: &mut Canvas,
+    points: &FieldPoints,
+    field: &Field,
+    (mirror, frame, range): (&Mirror, Frame, Range),
+) {
+    let (low, high) = extremes(field);
+    if high - low < UNIFORM {
+        return;
+    }
+    let ticks = Ticks::in_range(Range { low: low - field.air_k, high: high - field.air_k }, 6);
+    let lettering = Lettering::new(size::SMALL, INK).anchored(Anchor::Middle);
+    let mut taken: Vec<Spot> = Vec::new();
+    for &level in &ticks.values {
+        let warm = warmth(range.share(level));
+        let colour = if warm.is_light() { INK } else { Rgb(255, 255, 255) };
+        let pen = Pen::new(colour, 1.6);
+        let text = ticks.signed(level);
+        let found = lines(
+            &points.radius_m,
+            points.height_m.view(),
+            field.temperature_k.view(),
+            field.air_k + level,
+        );
+        for line in &found {
+            for side in [-1.0, 1.0] {
+                let spots: Vec<Spot> =
+                    line.iter().map(|&(r, z)| frame.spot((side * r, z))).collect();
+                canvas.line(&spots, pen);
+            }
+        }
+        let longest = found.iter().max_by(|a, b| reach(a, frame).total_cmp(&reach(b, frame)));
+        let room = width(&text, lettering);
+        let spot = longest
+            .filter(|line| reach(line, frame) > 1.6 * room)
+            .and_then(|line| free_spot(line, frame, mirror, &taken));
+        if let Some(spot) = spot {
+            taken.push(spot);
+            let (a, b) = (
+                (spot.0 - room / 2.0 - 5.0, spot.1 - 11.0),
+                (spot.0 + room / 2.0 + 5.0, spot.1 + 11.0),
+            );
+            canvas.rectangle(a, b, warm);
+            canvas.words_beside(&text, spot, Lettering { colour, ..lettering });
+        }
+    }
+}
+
+/// Length of a line on the sheet [px].
+fn reach(line: &[Place], frame: Frame) -> f64 {
+    let spots = line.windows(2).map(|w| (frame.spot(w[0]), frame.spot(w[1])));
+    spots.map(|(a, b)| (a.0 - b.0).hypot(a.1 - b.1)).sum()
+}
+
+/// A spot on the line for its label, inside the glass and away from other labels.
+fn free_spot(line: &[Place], frame: Frame, mirror: &Mirror, taken: &[Spot]) -> Option<Spot> {
+    const ALONG: [f64; 9] = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88];
+    let surface = Surface::of(mirror);
+    let count = f64::from(u32::try_from(line.len()).ok()?);
+    ALONG.into_iter().find_map(|share| {
+        let &(r, z) = line.get(crate::plot::whole_pixels(share * count) as usize)?;
+        let spot = frame.spot((r, z));
+        let edge = mirror.diameter.metres() / 2.0 - r;
+        let inside = z * frame.upward > 13.0
+            && (surface.height(r) - z) * frame.upward > 13.0
+            && edge * frame.across > 34.0
+            && (r - surface.inner) * frame.across > 34.0;
+        let free = taken.iter().all(|t| (t.0 - spot.0).abs() > 76.0 || (t.1 - spot.1).abs() > 26.0);
+        (inside && free).then_some(spot)
+    })
+}
+
+/// The shape of the front.
+struct Surface {
+    /// Radius of the hole, or zero.
+    inner: f64,
+    outer: f64,
+    thickness: f64,
+    /// Height = thickness + bend · (r² − outer²).
+    bend: f64,
+}
+
+impl Surface {
+    fn of(mirror: &Mirror) -> Self {
+        let outer = mirror.diameter.metres() / 2.0;
+        // A paraboloid of vertex radius R = 2 · focal ratio · diameter rises by r² / (2 R).
+        let bend = mirror.focal_ratio.map_or(0.0, |ratio| 1.0 / (8.0 * ratio * outer));
+        let inner = mirror.hole_diameter.map_or(0.0, |hole| hole.metres() / 2.0);
+        Self { inner, outer, thickness: mirror.edge_thickness.metres(), bend }
+    }
+
+    fn height(&self, radius: f64) -> f64 {
+        self.thickness + self.bend * (radius * radius - self.outer * self.outer)
+    }
+}
+
+/// The outline of the glass: one part, or two with a hole between them.
+fn outline(mirror: &Mirror) -> Vec<Vec<Place>> {
+    const PIECES: u32 = 80;
+    let surface = Surface::of(mirror);
+    let face: Vec<Place> = (0..=PIECES)
+        .map(|i| {
+            let share = f64::from(i) / f64::from(PIECES);
+            let radius = surface.inner + share * (surface.outer - surface.inner);
+            (radius, surface.height(radius))
+        })
+        .collect();
+    let mirrored = |part: &[Place]| -> Vec<Place> { part.iter().map(|&(r, z)| (-r, z)).collect() };
+    let mut right = face.clone();
+    right.extend([(surface.outer, 0.0), (surface.inner, 0.0)]);
+    if surface.inner > 0.0 {
+        return vec![mirrored(&right), right];
+    }
+    let mut whole = mirrored(&face);
+    whole.reverse();
+    whole.extend(&face);
+    whole.extend([(surface.outer, 0.0), (0.0, 0.0), (-surface.outer, 0.0)]);
+    vec![whole]
+}
+
+/// Distance from the axis below the lowest section, and which face is which.
+fn radius_axis(canvas: &mut Canvas, mirror: &Mirror, layout: &Layout) {
+    let frame = layout.frame(layout.count - 1);
+    let y = layout.bottom() + 16.0;
+    let half = 500.0 * layout.diameter;
+    let ticks = Ticks::in_range(Range { low: -half, high: half }, 8);
+    let label = Lettering::new(size::TICK, QUIET).anchored(Anchor::Middle);
+    let ends = [-half, half].map(|mm| (frame.spot((mm / 1000.0, 0.0)).0, y));
+    canvas.line(&ends, Pen::new(AXIS, 1.8));
+    for &value in &ticks.values {
+        let x = frame.spot((value / 1000.0, 0.0)).0;
+        canvas.line(&[(x, y), (x, y + 7.0)], Pen::new(AXIS, 1.8));
+        canvas.words(&ticks.text(value.abs()), (x, y + 31.0), label);
+    }
+    canvas.words("mm from the axis", (frame.origin.0, y + 62.0), label);
+    let side = Lettering::new(size::SMALL, QUIET).anchored(Anchor::Right);
+    let left = frame.spot((-layout.diameter / 2.0, 0.0)).0 - 14.0;
+    let surface = Surface::of(mirror);
+    canvas.words_beside("front", (left, frame.spot((0.0, surface.thickness)).1 + 8.0), side);
+    canvas.words_beside("back", (left, frame.origin.1 - 8.0), side);
+}
+
+/// The colour bar, as tall as all sections together.
+fn colour_bar(canvas: &mut Canvas, range: Range, layout: &Layout) {
+    let left = 1600.0 - BAR_ROOM + 60.0;
+    let top = TOP + Layout::HEADING;
+    let bottom = layout.bottom().max(top + 150.0);
+    let right = left + 30.0;
+    let mut y = top;
+    while y < bottom {
+        let share = (bottom - y) / (bottom - top);
+        canvas.rectangle((left, y), (right, (y + 2.0).min(bottom)), warmth(share));
+        y += 2.0;
+    }
+    let ticks = Ticks::in_range(range, 6);
+    let label = Lettering::new(size::TICK, QUIET);
+    for &value in &ticks.values {
+        let y = bottom - range.share(value) * (bottom - top);
+        canvas.line(&[(right, y), (right + 7.0, y)], Pen::new(AXIS, 1.8));
+        canvas.words_beside(&ticks.signed(value), (right + 14.0, y), label);
+    }
+    let unit = Lettering::new(size::LABEL, INK);
+    canvas.words("glass minus air, K", (left - 20.0, top - 20.0), unit);
+}

@@ -1,0 +1,173 @@
+//! A sweep: curves over one number, a map over two axes, ranked rows otherwise.
+
+use crate::canvas::{Anchor, Canvas, Lettering, Pen};
+use crate::plot::heat_map::heat_maps;
+use crate::plot::panel::{Curve, LEFT, Panel, title};
+use crate::plot::ranked_rows::ranked_rows;
+use crate::plot::scale::{Range, Ticks};
+use crate::style::{AXIS, BLUE, GREEN, QUIET, Rgb, VERMILION, size};
+use crate::sweep::{Axis, Outcome, SweepTable};
+
+/// Something a sweep is judged by.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Measure {
+    pub(super) name: &'static str,
+    pub(super) unit: &'static str,
+    pub(super) colour: Rgb,
+    /// NaN where a night has no such value.
+    pub(super) value: fn(&Outcome) -> f64,
+    /// Smallest range its axis covers.
+    pub(super) least: f64,
+}
+
+/// What every picture of a sweep shows.
+pub(super) const MEASURES: [Measure; 3] = [
+    Measure { name: "Good image", unit: "h", colour: GREEN, value: |o| o.good_hours, least: 0.5 },
+    Measure {
+        name: "Ready",
+        unit: "h after the start",
+        colour: BLUE,
+        value: |o| o.ready_at_s.map_or(f64::NAN, |s| s / 3600.0),
+        least: 0.5,
+    },
+    Measure {
+        name: "Largest spread in the glass",
+        unit: "K",
+        colour: VERMILION,
+        value: |o| o.largest("spread_k"),
+        least: 0.1,
+    },
+];
+
+/// The picture that suits the number of axes.
+pub(crate) fn sweep(table: &SweepTable) -> Canvas {
+    match &table.axes[..] {
+        [axis] => match numbers(axis) {
+            Some((values, unit)) => curves(table, axis, &values, &unit),
+            None => ranked_rows(table),
+        },
+        [_, _] => heat_maps(table),
+        _ => ranked_rows(table),
+    }
+}
+
+/// The values of an axis as ascending or descending numbers and their common unit.
+fn numbers(axis: &Axis) -> Option<(Vec<f64>, String)> {
+    let parts: Option<Vec<(f64, &str)>> = axis.values.iter().map(|v| number_and_unit(v)).collect();
+    let parts = parts?;
+    let (_, unit) = parts.first()?;
+    let values: Vec<f64> = parts.iter().map(|p| p.0).collect();
+    let one_way = values.windows(2).all(|w| w[0] < w[1]) || values.windows(2).all(|w| w[0] > w[1]);
+    (one_way && values.len() > 1 && parts.iter().all(|p| p.1 == *unit))
+        .then(|| (values, (*unit).to_owned()))
+}
+
+/// "6 W/m2/K" as 6 and "W/m2/K".
+fn number_and_unit(text: &str) -> Option<(f64, &str)> {
+    let text = text.trim();
+    let end =
+        text.find(|c: char| !(c.is_ascii_digit() || ".+-eE".contains(c))).unwrap_or(text.len());
+    let value: f64 = text[..end].parse().ok()?;
+    value.is_finite().then_some((value, text[end..].trim()))
+}
+
+/// "12 nights computed, 1 failed".
+pub(super) fn tally(table: &SweepTable) -> String {
+    let failed = table.rows.iter().filter(|row| row.is_err()).count();
+    let computed = table.rows.len() - failed;
+    let nights = if computed == 1 { "night" } else { "nights" };
+    if failed == 0 {
+        format!("{computed} {nights}")
+    } else {
+        format!("{computed} {nights}, {failed} more could not be computed")
+    }
+}
+
+/// "back.film.coefficient" as it stands in a title.
+pub(super) fn keys(table: &SweepTable) -> String {
+    let keys: Vec<&str> = table.axes.iter().map(|axis| axis.key.as_str()).collect();
+    keys.join(" × ")
+}
+
+/// One panel for each measure over a numeric axis.
+fn curves(table: &SweepTable, axis: &Axis, values: &[f64], unit: &str) -> Canvas {
+    let mut canvas = Canvas::new(1600, 1000);
+    title(&mut canvas, &format!("Sweep of {}", axis.key), &tally(table));
+    let x = Range::around(values.iter().copied(), 1e-9);
+    let right = canvas.size().0 - 70.0;
+    let mut top = 175.0;
+    let mut lowest = None;
+    for measure in MEASURES {
+        let points: Vec<(f64, f64)> = values
+            .iter()
+            .zip(&table.rows)
+            .filter_map(|(&x, row)| Some((x, (measure.value)(row.as_ref().ok()?))))
+            .filter(|(_, y)| y.is_finite())
+            .collect();
+        let y = Range::around(points.iter().map(|p| p.1), measure.least);
+        let y = if y.low < 0.0 && points.iter().all(|p| p.1 >= 0.0) {
+            Range { low: -0.04 * y.high, ..y }
+        } else {
+            y
+        };
+        let panel = Panel { left: LEFT, top, right, bottom: top + 190.0, x, y };
+        draw_measure(&mut canvas, &panel, measure, points);
+        lowest = Some(panel);
+        top += 255.0;
+    }
+    if let Some(panel) = lowest {
+        let ticks = Ticks::in_range(x, 9);
+        let label = Lettering::new(size::TICK, QUIET).anchored(Anchor::Middle);
+        canvas.line(&[(panel.left, panel.bottom), (right, panel.bottom)], Pen::new(AXIS, 1.8));
+        for &value in &ticks.values {
+            let at = panel.px(value);
+            canvas.line(&[(at, panel.bottom), (at, panel.bottom + 7.0)], Pen::new(AXIS, 1.8));
+            canvas.words(&ticks.text(value), (at, panel.bottom + 31.0), label);
+        }
+        let name = if unit.is_empty() { axis.key.clone() } else { format!("{}, {unit}", axis.key) };
+        let middle = f64::midpoint(panel.left, right);
+        canvas.words(&name, (middle, panel.bottom + 64.0), label);
+    }
+    canvas
+}
+
+/// The curve of one measure, with dots where the nights are few enough to see them.
+fn draw_measure(canvas: &mut Canvas, panel: &Panel, measure: Measure, points: Vec<(f64, f64)>) {
+    let ticks = Ticks::in_range(panel.y, 4);
+    panel.grid(canvas, &ticks, |v| ticks.text(v));
+    panel.heading(canvas, measure.name, measure.unit);
+    if points.is_empty() {
+        let middle =
+            (f64::midpoint(panel.left, panel.right), f64::midpoint(panel.top, panel.bottom));
+        let lettering = Lettering::new(size::LABEL, QUIET).anchored(Anchor::Middle);
+        canvas.words_beside("in none of these nights", middle, lettering);
+        return;
+    }
+    if points.len() <= 60 {
+        for &point in &points {
+            canvas.dot(panel.spot(point), 5.0, measure.colour);
+        }
+    }
+    panel.curves(canvas, &[Curve::new("", measure.colour, points)]);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn axis(values: &[&str]) -> Axis {
+        Axis { key: "k".to_owned(), values: values.iter().map(|&v| v.to_owned()).collect() }
+    }
+
+    #[test]
+    fn an_axis_of_numbers_with_one_unit_is_told_from_a_list_of_names() {
+        let (values, unit) = numbers(&axis(&["6 W/m2/K", "12 W/m2/K", "2.4e1 W/m2/K"])).unwrap();
+        assert_eq!(values, [6.0, 12.0, 24.0]);
+        assert_eq!(unit, "W/m2/K");
+        assert!(numbers(&axis(&["soda-lime", "borosilicate"])).is_none(), "names");
+        assert!(numbers(&axis(&["6 mm", "1 in"])).is_none(), "two units");
+        assert!(numbers(&axis(&["6", "1", "3"])).is_none(), "no direction");
+        assert!(numbers(&axis(&["6"])).is_none(), "a single point is no curve");
+        assert!(numbers(&axis(&["e mm", "é"])).is_none(), "no number at all");
+    }
+}

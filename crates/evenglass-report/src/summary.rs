@@ -1,0 +1,222 @@
+//! The night in plain words, the answer first.
+
+use evenglass_simulation::Night;
+use evenglass_simulation::result::{COLUMNS, Ending, GoodInterval, Record};
+
+use crate::text::{short, wrap};
+use crate::wording::{
+    compared, hours, kelvins, minutes, mirror, moment, night as span, plain, signed, two_digits,
+};
+
+/// What must always be said, whatever the result.
+pub const CAUTIONS: &str = "\
+A design aid, not a guarantee. Keep sunlight off an uncovered mirror: it is a fire
+and eye hazard. Near dew, run fans from a fused low-voltage supply; mains work is
+for qualified people, to local codes. Guard the blades. Foam, adhesives and filters
+must be rated for use near motors and heaters. Two people lift heavy glass.";
+
+/// Stretches named one by one before the rest is only counted.
+const STRETCHES_NAMED: usize = 5;
+
+/// The summary for the terminal: answer, what differs when, heat, warnings, cautions.
+///
+/// Lines are at most about 80 columns wide; there is no final newline.
+#[must_use]
+pub fn summary_text(night: &Night) -> String {
+    let mut parts = vec![heading(night), wrap(&answer(night), 0)];
+    let state = [middle(night), approach(night), edge(night), heat(night)];
+    let state: Vec<String> = state.into_iter().flatten().map(|s| wrap(&s, 0)).collect();
+    if !state.is_empty() {
+        parts.push(state.join("\n"));
+    }
+    if !night.warnings.is_empty() {
+        parts.push(warnings(night));
+    }
+    parts.push(CAUTIONS.to_owned());
+    parts.join("\n\n")
+}
+
+/// What was computed, in two lines.
+fn heading(night: &Night) -> String {
+    let case = format!("{}; {}.", mirror(&night.scenario), span(&night.scenario));
+    format!("{}\n{}", short(&night.scenario.title, 78), wrap(&case, 0))
+}
+
+/// When it is good and what stops it.
+fn answer(night: &Night) -> String {
+    let good = &night.scenario.good;
+    let limit = plain(good.front_minus_air.kelvins());
+    let held = minutes(good.held_for.seconds());
+    let Some(first) = night.good_intervals.first() else {
+        return never_good(night);
+    };
+    let stretches = stretches(night);
+    let mut text = format!("Good {stretches} ({}).", hours(night.good_hours()));
+    if first.from_s > 0.0 {
+        let way = direction(night, first.from_s - 1.0);
+        text +=
+            &format!(" Until {} the front is too {way}.", moment(&night.scenario, first.from_s));
+    }
+    let ends = night.good_intervals.iter().filter(|i| i.ended_by == Ending::FrontMinusAir);
+    for interval in ends.take(2) {
+        let way = direction(night, interval.to_s + 1.0);
+        let at = moment(&night.scenario, interval.to_s);
+        text += &format!(" At {at} it becomes too {way}.");
+    }
+    text + &format!(" Good means: the front within {limit} K of the air for at least {held}.")
+}
+
+/// Why there is no good stretch, and how near the night comes to one.
+fn never_good(night: &Night) -> String {
+    let limit = night.scenario.good.front_minus_air.kelvins();
+    let end = moment(&night.scenario, night.scenario.night.duration.seconds());
+    let mut text = format!("Not good at any time before the run ends at {end}.");
+    let size = |r: &Record| r.front_minus_air.kelvins().abs();
+    let Some(best) = night.history.iter().min_by(|a, b| size(a).total_cmp(&size(b))) else {
+        return text;
+    };
+    let at = moment(&night.scenario, best.time_s);
+    if size(best) > limit {
+        text += &format!(
+            " The front comes no closer to the air than {}, at {at}; the limit is {} K.",
+            kelvins(size(best)),
+            plain(limit),
+        );
+    } else {
+        text += &format!(
+            " The front comes within {} K of the air, as at {at}, but does not stay there for {}.",
+            plain(limit),
+            minutes(night.scenario.good.held_for.seconds()),
+        );
+    }
+    text
+}
+
+/// "from 22:40 to 03:10 and from 03:50 to the end of the run at 04:00".
+fn stretches(night: &Night) -> String {
+    let intervals = &night.good_intervals;
+    let one = |interval: &GoodInterval| {
+        let from = moment(&night.scenario, interval.from_s);
+        let to = moment(&night.scenario, interval.to_s);
+        match interval.ended_by {
+            Ending::FrontMinusAir => format!("from {from} to {to}"),
+            Ending::EndOfRun => format!("from {from} to the end of the run at {to}"),
+        }
+    };
+    let mut named: Vec<String> = intervals.iter().take(STRETCHES_NAMED).map(one).collect();
+    if intervals.len() > STRETCHES_NAMED {
+        named.push(format!("in {} more stretches", intervals.len() - STRETCHES_NAMED));
+    }
+    let last = named.pop().unwrap_or_default();
+    if named.is_empty() { last } else { format!("{} and {last}", named.join(", ")) }
+}
+
+/// Whether the front is too warm or too cold at a time.
+fn direction(night: &Night, seconds: f64) -> &'static str {
+    let nearest = nearest(&night.history, seconds);
+    if nearest.is_some_and(|r| r.front_minus_air.kelvins() < 0.0) { "cold" } else { "warm" }
+}
+
+fn nearest(history: &[Record], seconds: f64) -> Option<&Record> {
+    let distance = |r: &Record| (r.time_s - seconds).abs();
+    history.iter().min_by(|a, b| distance(a).total_cmp(&distance(b)))
+}
+
+/// What differs half-way through.
+fn middle(night: &Night) -> Option<String> {
+    let record = nearest(&night.history, night.scenario.night.duration.seconds() / 2.0)?;
+    Some(format!(
+        "At {} the front is {}, the edge is {}, and the warmest and coldest points of the glass \
+         are {} apart.",
+        moment(&night.scenario, record.time_s),
+        compared(record.front_minus_air.kelvins(), "the air"),
+        compared((record.mid_edge - record.mid_centre).kelvins(), "the centre"),
+        kelvins(record.spread.kelvins()),
+    ))
+}
+
+/// When the mean of the glass first comes near the air.
+fn approach(night: &Night) -> Option<String> {
+    let lag = |r: &Record| (r.mean - r.air).kelvins().abs();
+    let first = night.history.first()?;
+    if lag(first) <= 0.5 {
+        return Some("The glass as a whole starts within 0.5 K of the air.".to_owned());
+    }
+    let when = |limit: f64| first_below(&night.history, lag, limit);
+    let said = |limit: &str, time: Option<f64>| match time {
+        Some(0.0) => format!("is within {limit} K of the air from the start"),
+        Some(t) => format!("comes within {limit} K of the air at {}", moment(&night.scenario, t)),
+        None => format!("does not come within {limit} K of the air"),
+    };
+    let (one, half) = (when(1.0), when(0.5));
+    if one.is_none() {
+        return Some(format!("The glass as a whole {}.", said("1", one)));
+    }
+    Some(format!("The glass as a whole {} and {}.", said("1", one), said("0.5", half)))
+}
+
+/// The first time [s] at which `value` is at most `limit`, linear between rows.
+fn first_below(history: &[Record], value: impl Fn(&Record) -> f64, limit: f64) -> Option<f64> {
+    let at = history.iter().position(|r| value(r) <= limit)?;
+    let after = &history[at];
+    let Some(before) = at.checked_sub(1).and_then(|i| history.get(i)) else {
+        return Some(after.time_s);
+    };
+    let (v0, v1) = (value(before), value(after));
+    Some(before.time_s + (after.time_s - before.time_s) * (v0 - limit) / (v0 - v1))
+}
+
+/// The largest edge-to-centre difference, over the run and once ready.
+fn edge(night: &Night) -> Option<String> {
+    let column = COLUMNS.iter().position(|c| c.name == "edge_minus_centre_k")?;
+    let (low, high) = (night.minima.get(column)?, night.maxima.get(column)?);
+    let (value, time) = if low.0.abs() > high.0.abs() { low } else { high };
+    if value.abs() < 0.005 {
+        return Some("Edge and centre stay within 0.01 K of each other.".to_owned());
+    }
+    let mut text = format!(
+        "Edge minus centre is at most {} K, at {}",
+        signed(*value),
+        moment(&night.scenario, *time),
+    );
+    if let Some(worst) = worst_edge_after_ready(night).filter(|w| w.abs() < 0.95 * value.abs()) {
+        text += &format!(", and {} K at most once the mirror is ready", signed(worst));
+    }
+    Some(text + ". It is not a measure of the figure.")
+}
+
+/// The edge-to-centre difference [K] that is largest in size after the mirror is ready.
+pub(crate) fn worst_edge_after_ready(night: &Night) -> Option<f64> {
+    let ready = night.ready_at_s?;
+    let edges = night.history.iter().filter(|r| r.time_s >= ready);
+    edges.map(|r| (r.mid_edge - r.mid_centre).kelvins()).max_by(|a, b| a.abs().total_cmp(&b.abs()))
+}
+
+/// Heat given off, and the share of the cooling still to come.
+fn heat(night: &Night) -> Option<String> {
+    let (first, last) = (night.history.first()?, night.history.last()?);
+    let kilojoules = two_digits(last.heat_lost_j.abs() / 1000.0);
+    let verb = if last.heat_lost_j < 0.0 { "taken up" } else { "given off" };
+    let mut text = format!(
+        "By {} the glass has {verb} {kilojoules} kJ",
+        moment(&night.scenario, last.time_s),
+    );
+    let (whole, left) = ((first.mean - last.air).kelvins(), (last.mean - last.air).kelvins());
+    if whole > 0.5 && (0.0..=whole).contains(&left) {
+        let percent = 100.0 * left / whole;
+        text += &match percent {
+            p if p < 1.0 => "; less than 1 % of its cooling to the air is left".to_owned(),
+            p => format!("; {p:.0} % of its cooling to the air is left"),
+        };
+    }
+    Some(text + ".")
+}
+
+fn warnings(night: &Night) -> String {
+    let line = |w: &evenglass_simulation::result::Warning| {
+        let times = if w.count > 1 { format!(" ({} times)", w.count) } else { String::new() };
+        wrap(&format!("- {}{times} [{}]", short(w.text.trim_end_matches('.'), 400), w.code), 2)
+    };
+    let lines: Vec<String> = night.warnings.iter().map(line).collect();
+    format!("Please note:\n{}", lines.join("\n"))
+}

@@ -1,0 +1,87 @@
+//! Paragraphs and aligned tables for a terminal.
+
+/// Columns a paragraph fills.
+const WIDTH: usize = 80;
+
+/// `paragraph` broken at spaces into lines of at most [`WIDTH`] characters, later lines indented.
+pub(crate) fn wrap(paragraph: &str, indent: usize) -> String {
+    let mut text = String::new();
+    let mut column = 0;
+    for word in paragraph.split(' ') {
+        let length = word.chars().count();
+        if column > 0 && column + 1 + length > WIDTH {
+            text.push('\n');
+            text.extend(std::iter::repeat_n(' ', indent));
+            column = indent;
+        } else if column > 0 {
+            text.push(' ');
+            column += 1;
+        }
+        text.push_str(word);
+        column += length;
+    }
+    text
+}
+
+/// Rows as aligned columns, two spaces apart: the first flush left, the others flush right.
+pub(crate) fn aligned(rows: &[Vec<String>]) -> String {
+    let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
+    let widths: Vec<usize> = (0..columns)
+        .map(|c| rows.iter().filter_map(|r| r.get(c)).map(|s| s.chars().count()).max().unwrap_or(0))
+        .collect();
+    let mut text = String::new();
+    for row in rows {
+        let mut line = String::new();
+        for (c, cell) in row.iter().enumerate() {
+            let gap = " ".repeat(widths[c] - cell.chars().count());
+            if c == 0 {
+                line = format!("{cell}{gap}");
+            } else {
+                line += &format!("  {gap}{cell}");
+            }
+        }
+        text.push_str(line.trim_end());
+        text.push('\n');
+    }
+    text
+}
+
+/// `label` on one line, cut to `longest` characters with an ellipsis.
+pub(crate) fn short(label: &str, longest: usize) -> String {
+    let clean: String = label.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
+    if clean.chars().count() <= longest {
+        return clean;
+    }
+    let mut cut: String = clean.chars().take(longest.saturating_sub(1)).collect();
+    cut.push('…');
+    cut
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn long_paragraphs_break_at_spaces_and_never_inside_a_word() {
+        let text = wrap(&"glass ".repeat(40), 2);
+        assert!(text.lines().all(|line| line.chars().count() <= WIDTH), "no line is too long");
+        assert!(
+            text.lines().skip(1).all(|line| line.starts_with("  ")),
+            "later lines are indented"
+        );
+        assert_eq!(text.matches("glass").count(), 40);
+    }
+
+    #[test]
+    fn columns_line_up_whatever_the_script() {
+        let row = |a: &str, b: &str| vec![a.to_owned(), b.to_owned()];
+        let text = aligned(&[row("Ø", "10"), row("breit", "9")]);
+        assert_eq!(text, "Ø      10\nbreit   9\n");
+    }
+
+    #[test]
+    fn a_label_with_line_breaks_stays_on_one_line() {
+        assert_eq!(short("a\nb", 9), "a b");
+        assert_eq!(short("abcdef", 4), "abc…");
+    }
+}

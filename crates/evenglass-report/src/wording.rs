@@ -1,0 +1,153 @@
+//! Numbers as a person reads them: two digits, a real minus sign, clock times.
+
+use evenglass_simulation::scenario::{Clock, Scenario};
+
+/// `value` with as many digits as the physics carries: two, and none below 0.01.
+pub(crate) fn plain(value: f64) -> String {
+    let size = value.abs();
+    let text = match size {
+        s if s >= 9.95 => format!("{value:.0}"),
+        s if s >= 0.095 => format!("{value:.1}"),
+        s if s >= 0.005 => format!("{value:.2}"),
+        _ => "0".to_owned(),
+    };
+    text.replace('-', "−")
+}
+
+/// Like [`plain`], with its sign always shown.
+pub(crate) fn signed(value: f64) -> String {
+    let text = plain(value);
+    if text != "0" && value > 0.0 { format!("+{text}") } else { text }
+}
+
+/// The size of a difference with its unit: "0.6 K", or "less than 0.01 K".
+pub(crate) fn kelvins(value: f64) -> String {
+    if value.abs() < 0.005 {
+        return "less than 0.01 K".to_owned();
+    }
+    format!("{} K", plain(value.abs()))
+}
+
+/// "0.6 K warmer than the air", or that there is no difference to speak of.
+pub(crate) fn compared(value: f64, than: &str) -> String {
+    if value.abs() < 0.005 {
+        return format!("within 0.01 K of {than}");
+    }
+    let direction = if value > 0.0 { "warmer" } else { "colder" };
+    format!("{} {direction} than {than}", kelvins(value))
+}
+
+/// Hours of a stretch: "4.9 h".
+pub(crate) fn hours(value: f64) -> String {
+    format!("{value:.1} h")
+}
+
+/// `value` rounded to two significant digits.
+pub(crate) fn two_digits(value: f64) -> f64 {
+    if value == 0.0 || !value.is_finite() {
+        return value;
+    }
+    let scale = 10_f64.powf(value.abs().log10().floor() - 1.0);
+    (value / scale).round() * scale
+}
+
+/// Minutes between two times: "25 min", "1 h 10 min".
+pub(crate) fn minutes(seconds: f64) -> String {
+    let whole = (seconds.abs() / 60.0).round();
+    let (h, min) = ((whole / 60.0).floor(), whole % 60.0);
+    match (h > 0.0, min > 0.0) {
+        (false, _) => format!("{min:.0} min"),
+        (true, false) => format!("{h:.0} h"),
+        (true, true) => format!("{h:.0} h {min:.0} min"),
+    }
+}
+
+/// A time of the run as a person says it: "22:40", and with the day in long runs.
+pub(crate) fn moment(scenario: &Scenario, seconds: f64) -> String {
+    let clock = &scenario.night.start;
+    let hm = clock.hm(seconds);
+    if scenario.night.duration.hours() <= 24.0 {
+        hm
+    } else {
+        format!("{hm} on {}", day(clock, seconds))
+    }
+}
+
+/// "4 Oct", or "day 2" where no date was given.
+pub(crate) fn day(clock: &Clock, seconds: f64) -> String {
+    const MONTHS: [&str; 12] =
+        ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+    let date = clock.at((seconds / 60.0).round() * 60.0).date();
+    if clock.has_date() {
+        let month = usize::try_from(date.month() - 1).ok().and_then(|m| MONTHS.get(m));
+        return format!("{} {}", date.day(), month.unwrap_or(&"?"));
+    }
+    let first = clock.at(0.0).date();
+    let passed = date.duration_since(first).as_hours() / 24;
+    format!("day {}", passed + 1)
+}
+
+/// "406 mm soda-lime, 41 mm at the rim, f/4.5, 60 mm hole".
+pub(crate) fn mirror(scenario: &Scenario) -> String {
+    let mirror = &scenario.mirror;
+    let millimetres = |metres: f64| {
+        let mm = (metres * 1e4).round() / 10.0;
+        format!("{mm} mm")
+    };
+    let glass = match mirror.glass.name.as_str() {
+        "custom" => "custom glass",
+        name => name,
+    };
+    let mut text = format!(
+        "{} {glass}, {} thick at the rim",
+        millimetres(mirror.diameter.metres()),
+        millimetres(mirror.edge_thickness.metres()),
+    );
+    match mirror.focal_ratio {
+        Some(ratio) => text += &format!(", f/{}", (ratio * 100.0).round() / 100.0),
+        None => text += ", flat front",
+    }
+    if let Some(hole) = mirror.hole_diameter {
+        text += &format!(", {} hole", millimetres(hole.metres()));
+    }
+    text
+}
+
+/// "night of 3 Oct from 20:00, 8 h, glass 20 °C at the start".
+pub(crate) fn night(scenario: &Scenario) -> String {
+    let night = &scenario.night;
+    let start = if night.start.has_date() {
+        format!("{}, from {}", day(&night.start, 0.0), night.start.hm(0.0))
+    } else {
+        format!("from {}", night.start.hm(0.0))
+    };
+    let celsius = format!("{:.1}", night.glass_temperature.celsius()).replace('-', "−");
+    let celsius = celsius.trim_end_matches(".0");
+    format!("{start}, {}, glass {celsius} °C at the start", minutes(night.duration.seconds()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_lone_third_digit_and_a_real_minus_sign() {
+        assert_eq!(plain(12.34), "12");
+        assert_eq!(plain(9.96), "10");
+        assert_eq!(plain(-1.26), "−1.3");
+        assert_eq!(plain(0.62), "0.6");
+        assert_eq!(plain(0.044), "0.04");
+        assert_eq!(plain(-1e-9), "0");
+        assert_eq!(signed(0.44), "+0.4");
+        assert_eq!(signed(1e-9), "0");
+        assert_eq!(kelvins(-1e-9), "less than 0.01 K");
+    }
+
+    #[test]
+    fn spans_are_said_in_hours_and_minutes() {
+        assert_eq!(minutes(1500.0), "25 min");
+        assert_eq!(minutes(-4200.0), "1 h 10 min");
+        assert_eq!(minutes(7200.0), "2 h");
+        assert_eq!(two_digits(312_345.0), 310_000.0);
+    }
+}
