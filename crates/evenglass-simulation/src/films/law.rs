@@ -1,0 +1,254 @@
+//! Which law acts on a face, brought to one stretch of time.
+
+use evenglass_disc::{Exchange, FaceName};
+use evenglass_materials::moist_air::{AirProperties, properties, vapour_pressure};
+use evenglass_scenario::Side;
+use evenglass_scenario::scenario::{Conditions, FanBehind, Film};
+use evenglass_units::{Pressure, Temperature};
+
+use super::forced::{self, Fan, Forced, mixed};
+use super::natural::{AirCurve, FreeAir, Outlook, Tables};
+use super::skin::Skin;
+use super::{Shape, Straight, Stretch};
+
+/// Relative change of pressure below which a fan's film is kept.
+const PRESSURE_KEPT: f64 = 1e-3;
+
+/// The law of one face in one stretch.
+pub(super) enum Law {
+    /// None yet.
+    Absent,
+    /// Coefficients as written.
+    Given {
+        /// [W m⁻² K⁻¹], `[points of the face]`.
+        coefficient: Vec<f64>,
+        factor: Straight,
+        air_offset: f64,
+    },
+    /// Free convection alone.
+    Still { outlook: Outlook },
+    /// A fan's film with free convection.
+    Fan { outlook: Outlook, film: FanFilm },
+    /// Wind with free convection.
+    Breeze { outlook: Outlook, size: f64, wind: Straight, scale: [f64; 3], depth: [f64; 3] },
+}
+
+/// A fan's film at the points of a face, straight in the air's temperature.
+pub(super) struct FanFilm {
+    fan: FanBehind,
+    fan_speed: f64,
+    pressure: f64,
+    /// Air at which `at_reference` holds [K].
+    reference: f64,
+    at_reference: Vec<Forced>,
+    /// Change of the film per kelvin of air [W m⁻² K⁻²], `[points of the face]`.
+    per_kelvin: Vec<f64>,
+}
+
+/// Where a law acts.
+pub(super) struct Site<'a> {
+    pub(super) name: FaceName,
+    pub(super) position: &'a [f64],
+    pub(super) shape: Shape,
+}
+
+/// When a law acts.
+pub(super) struct Weather<'a> {
+    pub(super) stretch: Stretch,
+    pub(super) night: &'a Conditions,
+    pub(super) air: &'a AirCurve,
+}
+
+/// An instant of the stretch.
+pub(super) struct Instant {
+    pub(super) part: f64,
+    /// Night air [K].
+    pub(super) air: f64,
+    pub(super) free: FreeAir,
+}
+
+impl Law {
+    /// The law of a film in a new stretch; what `before` holds is kept where it still is true.
+    pub(super) fn settled(before: Self, film: &Film, site: &Site<'_>, weather: &Weather<'_>) -> Self {
+        let stretch = weather.stretch;
+        let outlook = Outlook::of(site.name);
+        match film {
+            Film::Given { coefficient, factor, air_offset } => {
+                let at = |&position: &f64| coefficient.at(position, Side::After);
+                let coefficient = match before {
+                    Self::Given { coefficient, .. } => coefficient,
+                    _ => site.position.iter().map(at).collect(),
+                };
+                let factor = stretch.straight(factor);
+                Self::Given { coefficient, factor, air_offset: air_offset.kelvins() }
+            }
+            Film::FanBehind(fan) if site.name == FaceName::Back => {
+                let film = match before {
+                    Self::Fan { film, .. } if film.holds_in(weather) => film,
+                    _ => FanFilm::new(fan, site, weather),
+                };
+                Self::Fan { outlook, film }
+            }
+            // A fan behind the mirror does not reach the other faces.
+            Film::Still | Film::FanBehind(_) => Self::Still { outlook },
+            Film::Breeze { shelter } => {
+                let wind = weather.night.wind.as_ref().map(|wind| stretch.straight(wind));
+                let wind = wind.unwrap_or(Straight { start: 0.0, end: 0.0 });
+                let size = site.shape.diameter;
+                Self::Breeze {
+                    outlook,
+                    size,
+                    wind: Straight { start: shelter * wind.start, end: shelter * wind.end },
+                    scale: weather.air.parabola(|air| forced::breeze(1.0, size, air).film),
+                    depth: weather.air.parabola(|air| forced::breeze(1.0, size, air).sluggishness),
+                }
+            }
+        }
+    }
+
+    /// Fills in the exchange at the points of a face.
+    pub(super) fn fill(
+        &self,
+        instant: &Instant,
+        tables: &Tables,
+        skin: &Skin,
+        index: &[usize],
+        arrays: (&[f64], &mut [Exchange]),
+    ) {
+        let air = instant.air;
+        match self {
+            Self::Absent => {}
+            Self::Given { coefficient, factor, air_offset } => {
+                let factor = factor.at(instant.part);
+                let driving = air + air_offset;
+                let film = |point: usize, surface: f64| {
+                    let film = coefficient[point] * factor;
+                    (film * (surface - driving), film)
+                };
+                skin.fill(driving, film, index, arrays);
+            }
+            Self::Still { outlook } => {
+                let free = tables.free(*outlook, &instant.free);
+                let film = |_: usize, surface: f64| {
+                    let difference = surface - air;
+                    free.at(difference).exchange(difference)
+                };
+                skin.fill(air, film, index, arrays);
+            }
+            Self::Fan { outlook, film } => {
+                let free = tables.free(*outlook, &instant.free);
+                let buoyancy = free.normal_gravity / air;
+                let warmer = air - film.reference;
+                let film = |point: usize, surface: f64| {
+                    let reference = film.at_reference[point];
+                    let forced = Forced {
+                        film: reference.film + warmer * film.per_kelvin[point],
+                        ..reference
+                    };
+                    let difference = surface - air;
+                    mixed(forced, &free, buoyancy, difference).exchange(difference)
+                };
+                skin.fill(air, film, index, arrays);
+            }
+            Self::Breeze { outlook, wind, scale, depth, .. } => {
+                let free = tables.free(*outlook, &instant.free);
+                let buoyancy = free.normal_gravity / air;
+                let forced = wind_film(wind.at(instant.part), instant.part, scale, depth);
+                let film = |_: usize, surface: f64| {
+                    let difference = surface - air;
+                    mixed(forced, &free, buoyancy, difference).exchange(difference)
+                };
+                skin.fill(air, film, index, arrays);
+            }
+        }
+    }
+
+    /// The way the face looks; `None` where no correlation is used.
+    pub(super) fn outlook(&self) -> Option<Outlook> {
+        match self {
+            Self::Absent | Self::Given { .. } => None,
+            Self::Still { outlook }
+            | Self::Fan { outlook, .. }
+            | Self::Breeze { outlook, .. } => Some(*outlook),
+        }
+    }
+}
+
+/// Wind below which its film is taken in proportion [m/s]; free convection rules there.
+const CALM: f64 = 1e-3;
+
+/// The wind's film from its values at 1 m/s: the film goes with the square root of the
+/// speed, depth over speed squared with its power −5/2.
+fn wind_film(wind: f64, part: f64, scale: &[f64; 3], depth: &[f64; 3]) -> Forced {
+    let felt = wind.max(CALM);
+    let root = felt.sqrt();
+    Forced {
+        film: scale_at(scale, part) * root * (wind.max(0.0) / felt),
+        sluggishness: scale_at(depth, part) / (felt * felt * root),
+    }
+}
+
+fn scale_at([a, b, c]: &[f64; 3], part: f64) -> f64 {
+    a + part * (b + part * c)
+}
+
+impl FanFilm {
+    fn new(fan: &FanBehind, site: &Site<'_>, weather: &Weather<'_>) -> Self {
+        let fan_speed = weather.fan_speed();
+        let pressure = weather.air.pressure();
+        let values = weather.night.air.values();
+        let cold = values.iter().copied().fold(f64::INFINITY, f64::min);
+        let warm = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let along = |kelvin: f64| -> Vec<Forced> {
+            let air = usual_air(kelvin, pressure);
+            let fan = Fan::new(fan, fan_speed, &air);
+            site.position.iter().map(|&radius| fan.at(radius)).collect()
+        };
+        let at_reference = along(cold);
+        // A night of one temperature has no second column to take a slope from.
+        let span = if warm - cold > 0.1 { warm - cold } else { 1.0 };
+        let at_warm = along(cold + span);
+        let per_kelvin =
+            at_warm.iter().zip(&at_reference).map(|(w, c)| (w.film - c.film) / span).collect();
+        Self { fan: fan.clone(), fan_speed, pressure, reference: cold, at_reference, per_kelvin }
+    }
+
+    fn holds_in(&self, weather: &Weather<'_>) -> bool {
+        let pressure = weather.air.pressure();
+        self.fan_speed.to_bits() == weather.fan_speed().to_bits()
+            && (pressure / self.pressure - 1.0).abs() <= PRESSURE_KEPT
+    }
+
+    /// The fan in the air of the middle of the stretch.
+    pub(super) fn fan<'a>(&'a self, air: &'a AirProperties) -> Fan<'a> {
+        Fan::new(&self.fan, self.fan_speed, air)
+    }
+
+    /// Whether the fan turns.
+    pub(super) fn turns(&self) -> bool {
+        self.fan_speed > 0.0
+    }
+}
+
+impl Weather<'_> {
+    fn fan_speed(&self) -> f64 {
+        self.stretch.straight(&self.night.fan_speed).at(0.5)
+    }
+}
+
+/// Air for forced films, where humidity moves nothing that matters.
+fn usual_air(kelvin: f64, pressure: f64) -> AirProperties {
+    let (temperature, pressure) = (Temperature::from_kelvin(kelvin), Pressure::from_pascals(pressure));
+    properties(temperature, pressure, vapour_pressure(temperature, 0.6, pressure))
+}
+
+impl Outlook {
+    fn of(name: FaceName) -> Self {
+        match name {
+            FaceName::Front => Self::Front,
+            FaceName::Back => Self::Back,
+            FaceName::Rim => Self::Rim,
+            FaceName::Hole => Self::Hole,
+        }
+    }
+}

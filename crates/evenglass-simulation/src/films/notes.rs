@@ -1,0 +1,155 @@
+//! What left its range, said once however often it happened.
+
+use std::f64::consts::FRAC_PI_3;
+
+use evenglass_convection::Validity;
+use evenglass_convection::free::{self, Stability};
+use evenglass_disc::FaceName;
+use evenglass_scenario::scenario::{Conditions, Face, Film};
+use evenglass_units::Temperature;
+
+use super::Straight;
+use super::forced::breeze_validity;
+use super::law::Law;
+use super::natural::{AirCurve, Outlook, Tables};
+use crate::result::Warning;
+
+/// Temperatures the properties of air and glass are meant for [°C].
+const COLDEST: f64 = -40.0;
+const WARMEST: f64 = 60.0;
+
+/// Difference at which free convection is asked whether it is in range [K]: it crosses
+/// zero in any night, and no law is measured at zero.
+const USUAL_DIFFERENCE: f64 = 1.0;
+
+/// Counts by code, in the order of their first appearance.
+#[derive(Debug, Default)]
+pub(super) struct Notes {
+    counts: Vec<(&'static Note, u64)>,
+}
+
+/// A code and its sentence.
+#[derive(Debug, PartialEq, Eq)]
+struct Note {
+    code: &'static str,
+    text: &'static str,
+}
+
+static UNEVEN: Note = Note {
+    code: "films::uneven_mean_only",
+    text: "an uneven film acts with its mean around the axis; lopsided temperatures are not \
+           computed",
+};
+static FAN_ELSEWHERE: Note = Note {
+    code: "films::fan_behind_back_only",
+    text: "a fan behind the mirror cools only the back; another face with that film is in still \
+           air",
+};
+static NO_WIND: Note = Note {
+    code: "films::no_wind",
+    text: "a breeze without `night.wind` is still air; give the wind's speed",
+};
+static TEMPERATURE: Note = Note {
+    code: "films::temperature_range",
+    text: "air or glass outside -40 to 60 degC, where the properties of air and glass are \
+           continued beyond their sources",
+};
+static FREE: Note = Note {
+    code: "films::free_range",
+    text: "free convection outside the sizes it was measured in (small mirror or thin air); \
+           films there may be 30 % off",
+};
+static TILT: Note = Note {
+    code: "films::tilt_range",
+    text: "the telescope points below 30 degrees, beyond the tilts free convection was measured \
+           at; films there may be 30 % off",
+};
+static BREEZE: Note = Note {
+    code: "films::breeze_range",
+    text: "wind at the glass outside the Reynolds numbers of its law (2e4 to 1e5); the square \
+           root of the speed is kept",
+};
+static JET: Note = Note {
+    code: "films::jet_range",
+    text: "the fan's jet is outside the speeds (Re 2e3 to 4e5) or distances (2 to 12 diameters) \
+           of its law, which is continued or held there",
+};
+static WALL: Note = Note {
+    code: "films::wall_layer_range",
+    text: "the flow along the back is slower than the wall layers its law was measured in; \
+           expect 35 % either way",
+};
+
+impl Notes {
+    pub(super) fn about_face(&mut self, name: FaceName, face: &Face, night: &Conditions) {
+        self.note(!face.uneven.is_empty(), &UNEVEN);
+        let fan = matches!(face.film, Film::FanBehind(_));
+        self.note(fan && name != FaceName::Back, &FAN_ELSEWHERE);
+        self.note(matches!(face.film, Film::Breeze { .. }) && night.wind.is_none(), &NO_WIND);
+    }
+
+    pub(super) fn about_glass(&mut self, glass: Temperature) {
+        self.note(outside(glass.celsius()), &TEMPERATURE);
+    }
+
+    pub(super) fn about_air(&mut self, air: Straight) {
+        let celsius = |kelvin: f64| Temperature::from_kelvin(kelvin).celsius();
+        self.note(outside(celsius(air.start)) || outside(celsius(air.end)), &TEMPERATURE);
+    }
+
+    pub(super) fn about_law(
+        &mut self,
+        law: &Law,
+        radius: Option<f64>,
+        air: &AirCurve,
+        tables: &Tables,
+    ) {
+        if let Some(outlook @ (Outlook::Front | Outlook::Back)) = law.outlook() {
+            let rayleigh = air.rayleigh_per_kelvin(tables.length(outlook)) * USUAL_DIFFERENCE;
+            // The flat law answers for the size; the tilt has its own note.
+            let flat = free::inclined_disc(rayleigh, air.prandtl(), 0.0, Stability::Stable);
+            self.note(flat.validity != Validity::InRange, &FREE);
+            self.note(tables.tilt() > FRAC_PI_3 + 1e-9, &TILT);
+        }
+        match law {
+            Law::Breeze { size, wind, .. } => {
+                let fails = |wind: f64| {
+                    wind > 0.0 && breeze_validity(wind, *size, air.middle()) != Validity::InRange
+                };
+                self.note(fails(wind.start) || fails(wind.end), &BREEZE);
+            }
+            Law::Fan { film, .. } if film.turns() => {
+                let fan = film.fan(air.middle());
+                self.note(fan.jet_validity() != Validity::InRange, &JET);
+                let wall = radius.map(|radius| fan.wall_validity(radius));
+                self.note(wall.is_some_and(|validity| validity != Validity::InRange), &WALL);
+            }
+            _ => {}
+        }
+    }
+
+    /// Each code once.
+    pub(super) fn warnings(&self) -> Vec<Warning> {
+        let warning = |&(note, count): &(&Note, u64)| Warning {
+            code: note.code,
+            text: note.text.to_owned(),
+            count,
+        };
+        self.counts.iter().map(warning).collect()
+    }
+
+    /// Counts a note where it applies.
+    fn note(&mut self, applies: bool, note: &'static Note) {
+        if !applies {
+            return;
+        }
+        match self.counts.iter_mut().find(|(known, _)| *known == note) {
+            Some((_, count)) => *count += 1,
+            None => self.counts.push((note, 1)),
+        }
+    }
+}
+
+fn outside(celsius: f64) -> bool {
+    !(COLDEST..=WARMEST).contains(&celsius)
+}

@@ -1,0 +1,126 @@
+//! Radiation and insulation around a film.
+
+use evenglass_disc::Exchange;
+
+/// Steps after which the search for the outer temperature of a layer gives up; the
+/// bracket alone halves to rounding in fewer.
+const SEARCH_STEPS: usize = 60;
+
+/// Change of the outer temperature at which its search ends [K].
+const SEARCH_END: f64 = 1e-12;
+
+/// What surrounds a film: radiation, and a layer between the glass and both.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Skin {
+    /// Emissivity times Stefan and Boltzmann's constant [W m⁻² K⁻⁴].
+    pub(super) emission: f64,
+    /// Temperature of the radiant surroundings [K].
+    pub(super) radiant: f64,
+    /// Conductance of the insulation [W m⁻² K⁻¹]; `None` without insulation.
+    pub(super) layer: Option<f64>,
+}
+
+impl Skin {
+    /// Exchange at points of the glass whose film gives (flux, slope) for a point of
+    /// the face and the temperature of the surface it touches.
+    ///
+    /// * `air` — driving air [K]
+    /// * `index` — of each point of the face in `temperature` and `exchange`
+    pub(super) fn fill(
+        &self,
+        air: f64,
+        film: impl Fn(usize, f64) -> (f64, f64),
+        index: &[usize],
+        (temperature, exchange): (&[f64], &mut [Exchange]),
+    ) {
+        let radiant = self.radiant.powi(4);
+        let outside = |point: usize, surface: f64| {
+            let (flux, slope) = film(point, surface);
+            let cube = self.emission * surface * surface * surface;
+            (flux + cube * surface - self.emission * radiant, slope + 4.0 * cube)
+        };
+        match self.layer {
+            None => {
+                for (point, &i) in index.iter().enumerate() {
+                    let (flux, slope) = outside(point, temperature[i]);
+                    exchange[i] = Exchange { flux, slope };
+                }
+            }
+            Some(conductance) => {
+                let around = (air.min(self.radiant), air.max(self.radiant));
+                for (point, &i) in index.iter().enumerate() {
+                    let surface = |outer: f64| outside(point, outer);
+                    exchange[i] = behind_layer(conductance, temperature[i], around, surface);
+                }
+            }
+        }
+    }
+}
+
+/// Exchange of glass behind a layer without storage (eqs. F-9 and F-10).
+///
+/// The outer temperature balances conduction through the layer with film and
+/// radiation; it lies between the glass and its surroundings, which brackets
+/// Newton's steps. The slope follows by differentiating the balance.
+fn behind_layer(
+    conductance: f64,
+    glass: f64,
+    around: (f64, f64),
+    outside: impl Fn(f64) -> (f64, f64),
+) -> Exchange {
+    let (mut low, mut high) = (around.0.min(glass), around.1.max(glass));
+    let mut outer = glass;
+    let (mut flux, mut slope) = outside(outer);
+    for _ in 0..SEARCH_STEPS {
+        let surplus = flux - conductance * (glass - outer);
+        if surplus > 0.0 {
+            high = outer;
+        } else {
+            low = outer;
+        }
+        let newton = outer - surplus / (slope + conductance);
+        // Not `contains`: a step of 0/0 (nothing conducts at all) must stay out too.
+        let next = if newton >= low && newton <= high { newton } else { 0.5 * (low + high) };
+        let step = (next - outer).abs();
+        outer = next;
+        (flux, slope) = outside(outer);
+        if step <= SEARCH_END {
+            break;
+        }
+    }
+    let total = conductance + slope;
+    let slope = if total > 0.0 { conductance * slope / total } else { 0.0 };
+    Exchange { flux: if conductance > 0.0 { flux } else { 0.0 }, slope }
+}
+
+#[cfg(test)]
+mod tests {
+    use approx::{assert_abs_diff_eq, assert_relative_eq};
+
+    use super::*;
+
+    /// A linear film behind a plane layer: 1/U = 1/h + t/k, by hand.
+    #[test]
+    fn a_layer_and_a_film_are_resistances_in_series() {
+        let (film, conductance) = (12.0, 0.035 / 0.010);
+        let outside = |outer: f64| (film * (outer - 280.0), film);
+        let exchange = behind_layer(conductance, 290.0, (280.0, 280.0), outside);
+        let series = 1.0 / (1.0 / film + 1.0 / conductance);
+        assert_relative_eq!(exchange.slope, series, max_relative = 1e-12);
+        assert_relative_eq!(exchange.flux, 10.0 * series, max_relative = 1e-12);
+    }
+
+    #[test]
+    fn a_perfect_insulator_lets_nothing_through() {
+        let outside = |outer: f64| (12.0 * (outer - 280.0), 12.0);
+        let exchange = behind_layer(0.0, 290.0, (280.0, 280.0), outside);
+        assert_abs_diff_eq!(exchange.flux, 0.0);
+        assert_abs_diff_eq!(exchange.slope, 0.0);
+    }
+
+    #[test]
+    fn a_sealed_face_behind_a_perfect_insulator_is_finite() {
+        let exchange = behind_layer(0.0, 290.0, (280.0, 280.0), |_| (0.0, 0.0));
+        assert_eq!(exchange, Exchange { flux: 0.0, slope: 0.0 });
+    }
+}

@@ -1,0 +1,111 @@
+//! When and where films jump or have kinks, known before the night starts.
+
+use evenglass_disc::Breaks;
+use evenglass_scenario::scenario::{Cell, Face, FanBehind, Film, RadiantSurroundings};
+use evenglass_scenario::{Profile, Scenario};
+
+use super::{Shape, faces_of};
+
+/// Change of slope that counts as a kink, as a share of the slopes themselves.
+const KINK: f64 = 1e-9;
+
+/// Times at which any input jumps or has a kink [s]: ascending, each once, inside the
+/// run without its ends.
+pub(crate) fn event_times(scenario: &Scenario) -> Vec<f64> {
+    let night = &scenario.night;
+    let always = [&night.air, &night.pressure, &night.fan_speed, &night.altitude];
+    let known = [&night.dew_point, &night.wind].into_iter().flatten();
+    let mut times: Vec<f64> = always.into_iter().chain(known).flat_map(kinks).collect();
+    times.extend(night.cover.iter().map(|&(time, _)| time));
+    for (_, face) in faces_of(scenario) {
+        times.extend(face_times(face));
+    }
+    let end = night.duration.seconds();
+    times.retain(|&time| time > 0.0 && time < end);
+    sorted(times)
+}
+
+fn face_times(face: &Face) -> Vec<f64> {
+    let factor = match &face.film {
+        Film::Given { factor, .. } => kinks(factor),
+        Film::Still | Film::FanBehind(_) | Film::Breeze { .. } => Vec::new(),
+    };
+    let radiant = match face.radiation.as_ref().map(|radiation| &radiation.surroundings) {
+        Some(RadiantSurroundings::Temperature(profile)) => kinks(profile),
+        Some(RadiantSurroundings::Air) | None => Vec::new(),
+    };
+    factor.into_iter().chain(radiant).collect()
+}
+
+/// Places at which the film of a face jumps or has a kink, inside the face.
+pub(crate) fn breaks(scenario: &Scenario) -> Breaks {
+    let shape = Shape::of(scenario);
+    let radii = (0.5 * shape.hole_diameter, 0.5 * shape.diameter);
+    let hole = scenario.hole.as_ref();
+    Breaks {
+        front: face_breaks(&scenario.front, radii),
+        back: face_breaks(&scenario.back, radii),
+        rim: face_breaks(&scenario.rim, (0.0, shape.rim_height)),
+        hole: hole.map_or_else(Vec::new, |face| face_breaks(face, (0.0, shape.hole_height))),
+    }
+}
+
+fn face_breaks(face: &Face, (from, to): (f64, f64)) -> Vec<f64> {
+    let mut places = match &face.film {
+        Film::Given { coefficient, .. } => kinks(coefficient),
+        Film::FanBehind(fan) => fan_breaks(fan),
+        Film::Still | Film::Breeze { .. } => Vec::new(),
+    };
+    places.retain(|&place| place > from && place < to);
+    sorted(places)
+}
+
+/// Blade tips, the end of the fade to the wall flow, and where the depth or the length
+/// of that flow leaves its smallest value.
+fn fan_breaks(fan: &FanBehind) -> Vec<f64> {
+    let diameter = fan.fan_diameter.metres();
+    let last = match fan.cell {
+        Cell::Open => diameter / 0.9,
+        Cell::Closed { .. } => 0.75 * diameter,
+    };
+    vec![0.5 * diameter, diameter, last]
+}
+
+/// Positions at which a profile jumps or changes its slope.
+fn kinks(profile: &Profile) -> Vec<f64> {
+    let (position, value) = (profile.positions(), profile.values());
+    let last = position.len() - 1;
+    let slope = |i: usize| (value[i + 1] - value[i]) / (position[i + 1] - position[i]);
+    let is_kink = |i: usize| {
+        // A jump divides by zero: an infinite or, for a repeated value, undefined slope.
+        let before = if i == 0 { 0.0 } else { slope(i - 1) };
+        let after = if i == last { 0.0 } else { slope(i) };
+        let allowed = KINK * before.abs().max(after.abs());
+        !(before.is_finite() && after.is_finite()) || (after - before).abs() > allowed
+    };
+    (0..=last).filter(|&i| is_kink(i)).map(|i| position[i]).collect()
+}
+
+fn sorted(mut list: Vec<f64>) -> Vec<f64> {
+    list.sort_by(f64::total_cmp);
+    list.dedup();
+    list
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn points_on_a_straight_line_are_no_kinks_and_the_held_ends_are() {
+        let line = Profile::new(vec![0.0, 1.0, 2.0, 3.0], vec![5.0, 6.0, 7.0, 7.0]);
+        assert_eq!(kinks(&line), [0.0, 2.0]);
+        assert!(kinks(&Profile::constant(3.0)).is_empty());
+    }
+
+    #[test]
+    fn a_jump_is_found_on_both_of_its_points() {
+        let jump = Profile::new(vec![0.0, 1.0, 1.0, 2.0], vec![5.0, 5.0, 6.0, 6.0]);
+        assert_eq!(sorted(kinks(&jump)), [1.0]);
+    }
+}
