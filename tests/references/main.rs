@@ -1,0 +1,23 @@
+//! Does the program reproduce what others have published or computed?
+//!
+//! Three layers. The series solutions of conduction are written out here, from
+//! the textbooks, and checked against a table of their values computed
+//! elsewhere (`data/conduction.csv`) and against worked examples. The solver is
+//! then checked against the same table, against the same examples, and against
+//! a general-purpose finite-element library on mirrors no series can describe
+//! (`data/finite_element.csv`).
+//!
+//! No number in `data` comes from the program itself.
+
+mod asymmetric_slab;
+mod bessel;
+mod cylinder;
+mod falling_air;
+mod finite_cylinder;
+mod handbook;
+mod roots;
+mod semi_infinite;
+mod slab;
+mod steady_disc;
+mod table;
+mod thin_disc;
