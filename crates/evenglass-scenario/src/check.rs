@@ -77,7 +77,7 @@ fn faces(file: &Reader<'_>, mirror: Option<&Mirror>, known: face::Known) -> [Opt
     let back = face::read(file, &side("back", "[back]", bare), known);
     let rim = face::read(file, &side("rim", "[rim]", bare), known);
     let hole = face::read(file, &side("hole", "[hole]", bare), known);
-    if file.has("hole") && mirror.is_some_and(|mirror| mirror.hole_diameter.is_none()) {
+    if file.has("hole") && lacks_hole(file.table) {
         file.conflict(
             "hole",
             "[hole] is given, but the mirror has no hole".to_owned(),
@@ -85,6 +85,14 @@ fn faces(file: &Reader<'_>, mirror: Option<&Mirror>, known: face::Known) -> [Opt
         );
     }
     [front, back, rim, hole]
+}
+
+/// Whether [mirror] is there without a hole, or anything that might be a misspelt one.
+fn lacks_hole(root: &Table) -> bool {
+    match root.get("mirror").map(|node| &node.value) {
+        Some(Value::Table(mirror)) => !mirror.entries.iter().any(|e| e.key.starts_with("hole")),
+        _ => false,
+    }
 }
 
 /// Whether the night says what the wind does; a weather file may do so, and is asked later.

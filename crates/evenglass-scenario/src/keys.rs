@@ -47,8 +47,8 @@ pub(crate) enum Need {
 pub(crate) enum Shape {
     /// Free text, with an example.
     Text(&'static str),
-    /// A bare number.
-    Number(Range),
+    /// A bare number, with an example.
+    Number(Range, &'static str),
     /// A number with its unit.
     Quantity(Quantity),
     /// One of these words.
@@ -88,11 +88,17 @@ pub(crate) struct Range {
 }
 
 impl Range {
+    /// Whether any positive value is allowed, and zero is not.
+    pub(crate) fn excludes_zero(&self) -> bool {
+        self.lowest > 0.0 && self.lowest <= f64::MIN_POSITIVE
+    }
+
     /// Whether a value lies inside, a hair of rounding forgiven.
     pub(crate) fn contains(&self, value: f64) -> bool {
         let slack = 1e-9 * self.lowest.abs().max(self.highest.abs());
-        let positive = self.lowest < f64::MIN_POSITIVE || value > 0.0;
-        positive && value >= self.lowest - slack && value <= self.highest + slack
+        (!self.excludes_zero() || value > 0.0)
+            && value >= self.lowest - slack
+            && value <= self.highest + slack
     }
 }
 
@@ -205,7 +211,7 @@ impl Shape {
     /// The limits of the bare number among what the key may hold.
     pub(crate) fn number(&self) -> Option<&Range> {
         match self {
-            Self::Number(range) => Some(range),
+            Self::Number(range, _) => Some(range),
             Self::List(inner) => inner.number(),
             Self::OneOf(shapes) => shapes.iter().find_map(Self::number),
             _ => None,
@@ -243,8 +249,7 @@ impl Shape {
     pub(crate) fn example(&self) -> String {
         match self {
             Self::Text(example) => format!("\"{example}\""),
-            Self::Number(range) if range.contains(1.0) => "1.0".to_owned(),
-            Self::Number(range) => format!("{}", range.highest),
+            Self::Number(_, example) => (*example).to_owned(),
             Self::Quantity(quantity) => format!("\"{}\"", quantity.example),
             Self::Choice(words) => format!("\"{}\"", words[0]),
             Self::GlassName => "\"soda-lime\"".to_owned(),

@@ -129,6 +129,9 @@ pub(crate) fn read_key(text: &str) -> Result<String, (String, String)> {
     ))
 }
 
+/// Sections within sections; no key lies deeper.
+const DEEPEST: usize = 16;
+
 /// Puts the changes into the tables of a file.
 pub(crate) fn apply(root: &mut Table, overrides: &[Override], ledger: &mut Ledger) {
     for change in overrides {
@@ -143,7 +146,14 @@ pub(crate) fn apply(root: &mut Table, overrides: &[Override], ledger: &mut Ledge
             segments.push((segment, at));
             start += segment.len() + 1;
         }
-        if let Err((at, message, help)) = place(root, &segments, node) {
+        let placed = if segments.len() > DEEPEST {
+            let at = At { text, span: 0..change.key.len() };
+            let message = format!("`{}` has more dots than any key", shown(&change.key));
+            Err((at, message, "give the path of a key, such as mirror.diameter".to_owned()))
+        } else {
+            place(root, &segments, node)
+        };
+        if let Err((at, message, help)) = placed {
             ledger.note("scenario::override", &at, message, help);
         }
     }

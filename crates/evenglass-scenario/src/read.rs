@@ -291,8 +291,8 @@ impl<'a> Reader<'a> {
         };
         match parse(text, quantity.kind) {
             Ok(value) if quantity.range.contains(value) => Some(value),
-            Ok(_) => {
-                let fact = outside(key, text, &quantity.range);
+            Ok(value) => {
+                let fact = outside(key, text, too_far(quantity, value));
                 let help = range_help(text, quantity);
                 self.ledger.note("scenario::range", &node.at, fact, help);
                 None
@@ -325,12 +325,13 @@ impl<'a> Reader<'a> {
         match &node.value {
             Value::Number(value) if value.is_finite() && range.contains(*value) => Some(*value),
             Value::Number(value) => {
-                let fact = outside(key, &self.shown_at(node), range);
+                let far = if *value > range.highest { "too large" } else { "too small" };
+                let fact = outside(key, &self.shown_at(node), far);
                 let percent = range.highest <= 1.0 && *value > 1.0 && *value <= 100.0;
                 let help = if percent {
                     format!("write a fraction: {} for {value} %", value / 100.0)
                 } else {
-                    format!("choose a number: {}", range.words)
+                    format!("choose {}", range.words)
                 };
                 self.ledger.note("scenario::range", &node.at, fact, help);
                 None
@@ -429,8 +430,19 @@ fn all(values: impl Iterator<Item = Option<f64>>) -> Option<Vec<f64>> {
     read.into_iter().collect()
 }
 
-fn outside(key: &str, text: &str, range: &Range) -> String {
-    format!("`{key}` is `{}`, outside {}", shown(text.trim()), range.words)
+fn outside(key: &str, text: &str, far: &str) -> String {
+    format!("`{key}` of `{}` is {far}", shown(text.trim()))
+}
+
+/// In which direction a quantity has left its range.
+fn too_far(quantity: &Quantity, value: f64) -> &'static str {
+    let high = value > quantity.range.highest;
+    match (quantity.kind == Kind::TEMPERATURE, high) {
+        (true, true) => "too warm",
+        (true, false) => "too cold",
+        (false, true) => "too large",
+        (false, false) => "too small",
+    }
 }
 
 fn did_you_mean(word: &str, words: &[&str]) -> String {

@@ -9,7 +9,7 @@ use super::{
 
 const COEFFICIENT: Shape =
     quantity(Kind::FILM_COEFFICIENT, range(0.0, 1e3, "0 W/m2/K to 1000 W/m2/K"), "8 W/m2/K");
-const FACTOR: Shape = Shape::Number(range(0.0, 1e6, "0 or more"));
+const FACTOR: Shape = Shape::Number(range(0.0, 1e6, "0 or more"), "0.33");
 const FRACTION: Range = range(0.0, 1.0, "0 to 1");
 const PLACE: Shape = quantity(Kind::LENGTH, range(0.0, 1.0, "0 mm to 1 m"), "124 mm");
 
@@ -83,7 +83,7 @@ pub(crate) static FRONT_FILMS: &[Group] = &[
         doc: "Wind over the open front, from `wind` in [night]. Radiates.",
         keys: &[required(
             "shelter",
-            Shape::Number(FRACTION),
+            Shape::Number(FRACTION, "0.4"),
             "Fraction of the wind's speed that reaches the glass.",
         )],
     },
@@ -160,7 +160,7 @@ static RADIATION_KEYS: Group = Group {
     keys: &[
         Key {
             name: "emissivity",
-            shape: Shape::Number(FRACTION),
+            shape: Shape::Number(FRACTION, "0.84"),
             need: Need::Optional,
             doc: "Total hemispherical emissivity; left out, 0.04 on the front (aluminised) and that of the bare glass elsewhere.",
         },
@@ -215,12 +215,12 @@ pub(crate) static HARMONIC: Group = Group {
     keys: &[
         required(
             "harmonic",
-            Shape::Number(range(1.0, 4.0, "1, 2, 3 or 4")),
+            Shape::Number(range(1.0, 4.0, "1, 2, 3 or 4"), "2"),
             "How often the film rises and falls around the axis.",
         ),
         required(
             "amplitude",
-            Shape::Number(range(-1.0, 1.0, "-1 to 1, both excluded")),
+            Shape::Number(range(-1.0, 1.0, "-1 to 1, both excluded"), "0.3"),
             "Relative amplitude.",
         ),
         default(

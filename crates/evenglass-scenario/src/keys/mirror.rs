@@ -20,12 +20,16 @@ pub(crate) static MIRROR: Group = Group {
         ),
         optional(
             "focal_ratio",
-            Shape::Number(range(1.0, 50.0, "1 to 50")),
+            Shape::Number(range(1.0, 50.0, "1 to 50"), "4.5"),
             "Focal length over diameter; left out, the front is flat.",
         ),
         optional(
             "hole_diameter",
-            quantity(Kind::LENGTH, range(f64::MIN_POSITIVE, 2.0, "more than 0 mm"), "60 mm"),
+            quantity(
+                Kind::LENGTH,
+                range(f64::MIN_POSITIVE, 2.0, "more than 0 mm, less than the mirror"),
+                "60 mm",
+            ),
             "Diameter of the central hole; left out, the disc is solid. At least 10 mm of glass stay between hole and rim.",
         ),
         required(
@@ -69,10 +73,14 @@ static GLASS: Group = Group {
             quantity(Kind::PRESSURE, range(1e10, 3e11, "10 GPa to 300 GPa"), "70 GPa"),
             "Young's modulus.",
         ),
-        required("poisson_ratio", Shape::Number(range(0.0, 0.49, "0 to 0.49")), "Poisson's ratio."),
+        required(
+            "poisson_ratio",
+            Shape::Number(range(0.0, 0.49, "0 to 0.49"), "0.22"),
+            "Poisson's ratio.",
+        ),
         required(
             "emissivity",
-            Shape::Number(range(0.0, 1.0, "0 to 1")),
+            Shape::Number(range(0.0, 1.0, "0 to 1"), "0.84"),
             "Total hemispherical emissivity of the bare surface.",
         ),
     ],

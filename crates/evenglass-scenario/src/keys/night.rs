@@ -8,9 +8,9 @@ const WIND: Shape = quantity(Kind::SPEED, range(0.0, 60.0, "0 m/s to 60 m/s"), "
 const PRESSURE: Shape =
     quantity(Kind::PRESSURE, range(4e4, 1.1e5, "400 hPa to 1100 hPa"), "1013 hPa");
 const HUMIDITY: Shape =
-    Shape::Number(range(f64::MIN_POSITIVE, 1.0, "more than 0, at most 1 (a fraction)"));
-const CLOUD: Shape = Shape::Number(range(0.0, 1.0, "0 (clear) to 1 (overcast)"));
-const FAN_SPEED: Shape = Shape::Number(range(0.0, 2.0, "0 to 2"));
+    Shape::Number(range(f64::MIN_POSITIVE, 1.0, "a fraction: more than 0, at most 1"), "0.8");
+const CLOUD: Shape = Shape::Number(range(0.0, 1.0, "0 (clear) to 1 (overcast)"), "0.2");
+const FAN_SPEED: Shape = Shape::Number(range(0.0, 2.0, "0 to 2"), "0.5");
 const COVER: Shape = Shape::Choice(&["off", "vented", "on"]);
 const ALTITUDE: Shape =
     quantity(Kind::ANGLE, range(0.0, std::f64::consts::FRAC_PI_2, "0 deg to 90 deg"), "60 deg");
