@@ -5,8 +5,7 @@
 //! (1959), section 7.7; F. P. Incropera et al., *Fundamentals of Heat and Mass
 //! Transfer*, chapter 5.
 
-use libm::{j0, j1};
-
+use crate::bessel::{j0, j1};
 use crate::roots;
 
 /// Positive roots of ζ J1(ζ) = Bi J0(ζ).
@@ -28,7 +27,7 @@ pub(crate) fn excess(biot: f64, fourier: f64, position: f64) -> f64 {
     if biot == 0.0 {
         return 1.0;
     }
-    eigenvalues(biot, 200)
+    eigenvalues(biot, 40)
         .into_iter()
         .map(|z| coefficient(z) * j0(z * position) * (-z * z * fourier).exp())
         .sum()

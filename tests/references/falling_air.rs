@@ -49,8 +49,8 @@ pub(crate) fn disc_lag(disc: &Disc, fall: f64, radius: f64, height: f64) -> f64 
         .map(|z| {
             let q = z / half;
             let growth = (q * (radius - outer)).exp();
-            let at_rim = disc.film_rim * i0_scaled(q * outer)
-                + disc.conductivity * q * i1_scaled(q * outer);
+            let at_rim =
+                disc.film_rim * i0_scaled(q * outer) + disc.conductivity * q * i1_scaled(q * outer);
             let rim = disc.film_rim * i0_scaled(q * radius) * growth / at_rim;
             let shape = (z * (height - half) / half).cos();
             source * slab::coefficient(z) / (q * q) * shape * (1.0 - rim)

@@ -67,7 +67,8 @@ mod tests {
         }
         for row in rows("lumped-time-constant") {
             let thickness = row.input("thickness");
-            let rim = if row.has("diameter") { 4.0 * thickness / row.input("diameter") } else { 0.0 };
+            let rim =
+                if row.has("diameter") { 4.0 * thickness / row.input("diameter") } else { 0.0 };
             let area_per_face = 2.0 + rim;
             let capacity = row.input("density") * row.input("specific_heat") * thickness;
             row.check(capacity / (row.input("film") * area_per_face));

@@ -16,8 +16,8 @@ pub(crate) fn excess(disc: &Disc, radius: f64, height: f64) -> f64 {
         .map(|z| {
             let q = z / half;
             let growth = (q * (radius - outer)).exp();
-            let at_rim = disc.film_rim * i0_scaled(q * outer)
-                + disc.conductivity * q * i1_scaled(q * outer);
+            let at_rim =
+                disc.film_rim * i0_scaled(q * outer) + disc.conductivity * q * i1_scaled(q * outer);
             let across = disc.film_rim * i0_scaled(q * radius) * growth / at_rim;
             slab::coefficient(z) * (z * (height - half) / half).cos() * across
         })

@@ -77,7 +77,8 @@ fn all() -> Vec<Row> {
         .comment(Some(b'#'))
         .from_path(data("conduction.csv"))
         .expect("the table is in the repository");
-    let columns = ["quantity", "inputs", "value", "unit", "source", "tolerance_rel", "how_obtained"];
+    let columns =
+        ["quantity", "inputs", "value", "unit", "source", "tolerance_rel", "how_obtained"];
     assert_eq!(reader.headers().unwrap(), columns.as_slice());
     reader
         .records()
