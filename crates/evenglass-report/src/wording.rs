@@ -1,6 +1,6 @@
 //! Numbers as a person reads them: two digits, a real minus sign, clock times.
 
-use evenglass_simulation::scenario::{Clock, Scenario};
+use evenglass_simulation::scenario::{Clock, Scenario, Side};
 
 /// `value` with as many digits as the physics carries: two, and none below 0.01.
 pub(crate) fn plain(value: f64) -> String {
@@ -113,7 +113,7 @@ pub(crate) fn mirror(scenario: &Scenario) -> String {
     text
 }
 
-/// "night of 3 Oct from 20:00, 8 h, glass 20 °C at the start".
+/// "3 Oct, from 20:00, 8 h, air 18 °C to 11 °C, glass 20 °C at the start".
 pub(crate) fn night(scenario: &Scenario) -> String {
     let night = &scenario.night;
     let start = if night.start.has_date() {
@@ -121,9 +121,20 @@ pub(crate) fn night(scenario: &Scenario) -> String {
     } else {
         format!("from {}", night.start.hm(0.0))
     };
-    let celsius = format!("{:.1}", night.glass_temperature.celsius()).replace('-', "−");
-    let celsius = celsius.trim_end_matches(".0");
-    format!("{start}, {}, glass {celsius} °C at the start", minutes(night.duration.seconds()))
+    let duration = night.duration.seconds();
+    let air = |time: f64| {
+        celsius(evenglass_units::Temperature::from_kelvin(night.air.at(time, Side::After)))
+    };
+    let (first, last) = (air(0.0), air(duration));
+    let air = if first == last { format!("air {first}") } else { format!("air {first} to {last}") };
+    let glass = celsius(night.glass_temperature);
+    format!("{start}, {}, {air}, glass {glass} at the start", minutes(duration))
+}
+
+/// "18 °C", with a tenth where there is one.
+pub(crate) fn celsius(temperature: evenglass_units::Temperature) -> String {
+    let tenths = (temperature.celsius() * 10.0).round() / 10.0 + 0.0;
+    format!("{tenths} °C").replace('-', "−")
 }
 
 #[cfg(test)]

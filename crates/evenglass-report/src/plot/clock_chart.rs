@@ -37,35 +37,32 @@ pub(super) fn column(night: &Night, name: &str) -> Vec<(f64, f64)> {
     column.map_or_else(Vec::new, |c| points(&night.history, c.value))
 }
 
-/// Shades the good stretches over all panels and names the first wide one.
+/// Shades the good stretches over all panels.
 pub(super) fn good_stretches(canvas: &mut Canvas, night: &Night, panels: &[Panel]) {
     for panel in panels {
         for interval in &night.good_intervals {
             panel.stripe(canvas, interval.from_s, interval.to_s, GOOD.tint(TINT));
         }
     }
-    let Some(panel) = panels.first() else {
-        return;
-    };
-    let lettering = Lettering::new(size::SMALL, GOOD.for_words());
-    let mut free = panel.left;
-    for interval in &night.good_intervals {
-        let (from, to) = (panel.px(interval.from_s), panel.px(interval.to_s));
-        if to - from > width("good", lettering) + 20.0 && from >= free {
-            canvas.words("good", (from + 10.0, panel.bottom - 12.0), lettering);
-            free = to + 60.0;
-        }
-    }
 }
 
-/// Marks what the maker does during the night: fan speed and cover.
-pub(super) fn events(canvas: &mut Canvas, scenario: &Scenario, panels: &[Panel]) {
+/// What stands above a moment of the first panel.
+struct Note {
+    seconds: f64,
+    text: String,
+    lettering: Lettering,
+}
+
+/// Marks what the maker does during the night, fan speed and cover, and names it and the good
+/// stretches in a row above the first panel, right of its heading, which ends at `heading_end`.
+pub(super) fn notes(canvas: &mut Canvas, night: &Night, panels: &[Panel], heading_end: f64) {
     let Some(first) = panels.first() else {
         return;
     };
-    let lettering = Lettering::new(size::SMALL, QUIET).anchored(Anchor::Middle);
-    let mut free = first.left + crate::canvas::width("edge minus centre, in total, K", lettering);
-    for (seconds, what) in happenings(scenario) {
+    let grey = Lettering::new(size::SMALL, QUIET).anchored(Anchor::Middle);
+    let green = Lettering::new(size::SMALL, GOOD.for_words());
+    let mut notes: Vec<Note> = Vec::new();
+    for (seconds, text) in happenings(&night.scenario) {
         if !(first.x.low..=first.x.high).contains(&seconds) {
             continue;
         }
@@ -73,11 +70,24 @@ pub(super) fn events(canvas: &mut Canvas, scenario: &Scenario, panels: &[Panel])
             let x = panel.px(seconds);
             canvas.line(&[(x, panel.top), (x, panel.bottom)], Pen::dashed(AXIS, 1.8, 5.0, 5.0));
         }
-        let half = width(&what, lettering) / 2.0;
-        let x = first.px(seconds);
-        if x - half > free {
-            canvas.words(&what, (x, first.top - 10.0), lettering);
-            free = x + half + 16.0;
+        notes.push(Note { seconds, text, lettering: grey });
+    }
+    for interval in &night.good_intervals {
+        let text = format!("good from {}", night.scenario.night.start.hm(interval.from_s));
+        notes.push(Note { seconds: interval.from_s, text, lettering: green });
+    }
+    notes.sort_by(|a, b| a.seconds.total_cmp(&b.seconds));
+    let mut free = heading_end + 30.0;
+    for note in notes {
+        let wide = width(&note.text, note.lettering);
+        let x = match note.lettering.anchor {
+            Anchor::Middle => first.px(note.seconds) - wide / 2.0,
+            _ => first.px(note.seconds),
+        };
+        if x > free && x + wide < canvas.size().0 - 12.0 {
+            let plain = note.lettering.anchored(Anchor::Left);
+            canvas.words(&note.text, (x, first.top - 12.0), plain);
+            free = x + wide + 18.0;
         }
     }
 }
@@ -139,5 +149,5 @@ pub(super) fn clock_axis(canvas: &mut Canvas, scenario: &Scenario, panels: &[Pan
         }
     }
     let name = Lettering::new(size::TICK, QUIET);
-    canvas.words("local clock", (lowest.right + 34.0, lowest.bottom + 31.0), name);
+    canvas.words("local clock", (lowest.right + 52.0, lowest.bottom + 31.0), name);
 }

@@ -4,12 +4,15 @@ use evenglass_simulation::Night;
 
 use crate::canvas::{Anchor, Canvas, Lettering, fitted};
 use crate::comparison::start_offset;
-use crate::plot::clock_chart::{NAMES, TINT, clock_axis, column, panel};
+use crate::plot::clock_chart::{TINT, clock_axis, column, panel};
 use crate::plot::panel::{Curve, Panel, title};
 use crate::plot::scale::{Range, Ticks};
 use crate::plot::whole_pixels;
 use crate::style::{GOOD, QUIET, Rgb, SERIES, size};
 use crate::wording::{hours, mirror, night as span, plain};
+
+/// Room for names at the right [px].
+const NAMES: f64 = 380.0;
 
 /// Height of one alternative's row of good stretches [px].
 const ROW: f64 = 34.0;
@@ -31,11 +34,11 @@ pub(crate) fn comparison(nights: &[(String, Night)]) -> Canvas {
     };
     let subtitle = format!("{}; {}", mirror(&first.scenario), span(&first.scenario));
     let names: Vec<&str> = nights.iter().map(|(label, _)| label.as_str()).collect();
-    title(
-        &mut canvas,
-        &format!("Compared: {}", names.join(", ")),
-        &common_ground(nights, subtitle),
-    );
+    let heading = match names.join(" · ") {
+        all if all.chars().count() <= 70 => all,
+        _ => format!("{} alternatives compared", names.len()),
+    };
+    title(&mut canvas, &heading, &common_ground(nights, subtitle));
 
     let offsets: Vec<f64> = nights.iter().map(|(_, night)| start_offset(first, night)).collect();
     let x = clock_range(nights, &offsets);
@@ -46,9 +49,11 @@ pub(crate) fn comparison(nights: &[(String, Night)]) -> Canvas {
         let values = curves.iter().flat_map(|c| c.points.iter().map(|p| p.1));
         Range::around(values.chain([0.0]), least)
     };
-    let above = panel(&canvas, 175.0, 505.0, x, y(&edge, 0.1));
-    let below = panel(&canvas, 585.0, 815.0, x, y(&lag, 2.6 * limit));
-    let strip = panel(&canvas, rows_top, rows_bottom, x, Range { low: 0.0, high: 1.0 });
+    let right = canvas.size().0 - NAMES;
+    let above = Panel { right, ..panel(&canvas, 175.0, 505.0, x, y(&edge, 0.1)) };
+    let below = Panel { right, ..panel(&canvas, 585.0, 815.0, x, y(&lag, 2.6 * limit)) };
+    let strip =
+        Panel { right, ..panel(&canvas, rows_top, rows_bottom, x, Range { low: 0.0, high: 1.0 }) };
 
     below.band(&mut canvas, -limit, limit, GOOD.tint(TINT));
     for (panel, wanted) in [(&above, 6), (&below, 4)] {

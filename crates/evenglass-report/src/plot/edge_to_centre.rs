@@ -2,13 +2,13 @@
 
 use evenglass_simulation::Night;
 
-use crate::canvas::Canvas;
-use crate::plot::clock_chart::{clock_axis, column, events, good_stretches, panel, whole_run};
-use crate::plot::panel::{Curve, title};
+use crate::canvas::{Anchor, Canvas, Lettering, width};
+use crate::plot::clock_chart::{clock_axis, column, good_stretches, notes, panel, whole_run};
+use crate::plot::panel::{Curve, Panel, title};
 use crate::plot::scale::{Range, Ticks};
-use crate::style::{BLUE, QUIET, VERMILION};
+use crate::style::{BLUE, QUIET, VERMILION, size};
 use crate::text::short;
-use crate::wording::{mirror, night as span};
+use crate::wording::{mirror, moment, night as span, signed};
 
 /// Edge minus centre at half thickness and on the front, with the air below.
 pub(crate) fn edge_to_centre(night: &Night) -> Canvas {
@@ -35,14 +35,34 @@ pub(crate) fn edge_to_centre(night: &Night) -> Canvas {
     good_stretches(&mut canvas, night, &panels);
     let ticks = Ticks::in_range(main.y, 7);
     main.grid(&mut canvas, &ticks, |v| ticks.signed(v));
-    let ticks_below = Ticks::in_range(context.y, 3);
+    let ticks_below = Ticks::in_range(context.y, 4);
     context.grid(&mut canvas, &ticks_below, |v| ticks_below.text(v));
     main.zero_line(&mut canvas);
-    events(&mut canvas, scenario, &panels);
+    let end = main.heading(&mut canvas, "K", "above zero the edge is warmer");
+    notes(&mut canvas, night, &panels, end);
     clock_axis(&mut canvas, scenario, &panels);
-    main.heading(&mut canvas, "Edge minus centre", "K");
     context.heading(&mut canvas, "Night air", "°C");
     main.curves(&mut canvas, &curves);
     context.curves(&mut canvas, &[air]);
+    name_the_worst(&mut canvas, night, &main, &curves[1].points);
     canvas
+}
+
+/// Marks the largest difference at half thickness and says how large and when.
+fn name_the_worst(canvas: &mut Canvas, night: &Night, panel: &Panel, points: &[(f64, f64)]) {
+    let Some(&(time, value)) = points.iter().max_by(|a, b| a.1.abs().total_cmp(&b.1.abs())) else {
+        return;
+    };
+    if value.abs() < 0.005 {
+        return;
+    }
+    let (x, y) = panel.spot((time, value));
+    let text = format!("{} K at {}", signed(value), moment(&night.scenario, time));
+    // Towards zero there is room inside the bend of the curve.
+    let towards_zero = if value < 0.0 { -30.0 } else { 30.0 };
+    let right = x + 12.0 + width(&text, Lettering::new(size::LABEL, VERMILION)) < panel.right;
+    let (shift, anchor) = if right { (10.0, Anchor::Left) } else { (-10.0, Anchor::Right) };
+    let lettering = Lettering::new(size::LABEL, VERMILION).anchored(anchor);
+    canvas.dot((x, y), 7.0, VERMILION);
+    canvas.words_beside(&text, (x + shift, y + towards_zero), lettering);
 }

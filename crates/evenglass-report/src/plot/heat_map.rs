@@ -3,9 +3,9 @@
 use crate::canvas::{Anchor, Canvas, Lettering, Pen, fitted};
 use crate::plot::panel::{LEFT, title};
 use crate::plot::scale::{Range, Ticks};
-use crate::plot::sweep::{MEASURES, Measure, keys, tally};
+use crate::plot::sweep::{MEASURES, Measure, keys, numbers, tally};
 use crate::style::{AXIS, GRID, INK, QUIET, Rgb, benefit, size, warmth};
-use crate::sweep::{Outcome, SweepTable};
+use crate::sweep::{Axis, Outcome, SweepTable};
 use crate::wording::plain;
 
 /// Largest number of cells along an axis that still have their value written in.
@@ -85,7 +85,7 @@ fn draw(
     let all = table.rows.iter().flatten().map(measure.value).filter(|v| v.is_finite());
     let (low, high) =
         all.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(v), h.max(v)));
-    let range = if high - low >= 0.05 * measure.least {
+    let range = if high - low >= measure.least {
         Range { low, high }
     } else {
         Range::around([low, high], measure.least)
@@ -141,28 +141,41 @@ fn bar(
     canvas.words(measure.unit, (right, top - 18.0), unit);
 }
 
+/// What stands along an axis and what it is: a unit common to all values moves to the latter.
+fn names(axis: &Axis) -> (Vec<String>, String) {
+    match numbers(axis) {
+        Some((values, unit)) if !unit.is_empty() => (
+            values.iter().map(|v| format!("{v}").replace('-', "−")).collect(),
+            format!("{}, {unit}", axis.key),
+        ),
+        _ => (axis.values.clone(), axis.key.clone()),
+    }
+}
+
 fn row_names(canvas: &mut Canvas, table: &SweepTable, map: &Map) {
     let axis = &table.axes[0];
     let lettering = Lettering::new(size::TICK, QUIET).anchored(Anchor::Right);
     let every = map.rows.div_ceil(2 * NAMES).max(1);
-    for (row, value) in axis.values.iter().enumerate().step_by(every) {
+    let (names, key) = names(axis);
+    for (row, value) in names.iter().enumerate().step_by(every) {
         let (x, y) = map.corner(row, 0);
         let text = fitted(value, lettering, map.left - 24.0);
         canvas.words_beside(&text, (x - 12.0, y + map.cell.1 / 2.0), lettering);
     }
     let quiet = Lettering::new(size::LABEL, INK);
-    canvas.words(&format!("upward: {}", axis.key), (LEFT, 960.0 - 30.0), quiet);
+    canvas.words(&format!("upward: {key}"), (LEFT, 960.0 - 30.0), quiet);
 }
 
 fn column_names(canvas: &mut Canvas, table: &SweepTable, map: &Map) {
     let axis = &table.axes[1];
     let lettering = Lettering::new(size::TICK, QUIET).anchored(Anchor::Middle);
-    let widest = axis.values.iter().map(|v| crate::canvas::width(v, lettering)).fold(1.0, f64::max);
+    let (names, key) = names(axis);
+    let widest = names.iter().map(|v| crate::canvas::width(v, lettering)).fold(1.0, f64::max);
     let mut every = 1;
     while real(every) * map.cell.0 < widest.min(150.0) + 16.0 && every < map.columns {
         every += 1;
     }
-    for (column, value) in axis.values.iter().enumerate().step_by(every) {
+    for (column, value) in names.iter().enumerate().step_by(every) {
         let (x, _) = map.corner(0, column);
         let room = (real(every) * map.cell.0 - 10.0).max(40.0);
         let text = fitted(value, lettering, room);
@@ -171,6 +184,6 @@ fn column_names(canvas: &mut Canvas, table: &SweepTable, map: &Map) {
     }
     let middle = map.left + Map::WIDTH / 2.0;
     let name = Lettering::new(size::LABEL, INK).anchored(Anchor::Middle);
-    let text = fitted(&axis.key, name, Map::WIDTH);
+    let text = fitted(&key, name, Map::WIDTH);
     canvas.words(&text, (middle, map.top + Map::HEIGHT + 68.0), name);
 }

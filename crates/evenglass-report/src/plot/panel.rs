@@ -49,13 +49,15 @@ impl Panel {
         (self.px(x), self.py(y))
     }
 
-    /// What the panel shows and in which unit, above its top left corner.
-    pub(super) fn heading(&self, canvas: &mut Canvas, what: &str, unit: &str) {
+    /// What the panel shows and in which unit, above its top left corner; returns where it ends.
+    pub(super) fn heading(&self, canvas: &mut Canvas, what: &str, unit: &str) -> f64 {
         let bold = Lettering::new(size::HEADING, INK).bold();
         let base = self.top - 16.0;
         canvas.words(what, (self.left, base), bold);
         let after = self.left + crate::canvas::width(what, bold) + 12.0;
-        canvas.words(unit, (after, base), Lettering::new(size::LABEL, QUIET));
+        let grey = Lettering::new(size::LABEL, QUIET);
+        canvas.words(unit, (after, base), grey);
+        after + crate::canvas::width(unit, grey)
     }
 
     /// Horizontal grid lines with their values at the left.

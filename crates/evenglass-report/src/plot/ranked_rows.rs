@@ -1,6 +1,6 @@
 //! A sweep as rows, best first, with a dot for each measure.
 
-use crate::canvas::{Anchor, Canvas, Lettering, Pen, fitted};
+use crate::canvas::{Anchor, Canvas, Lettering, Pen, fitted, width};
 use crate::plot::panel::{LEFT, Panel, title};
 use crate::plot::scale::{Range, Ticks};
 use crate::plot::sweep::{MEASURES, Measure, keys, tally};
@@ -14,8 +14,8 @@ const MOST_ROWS: usize = 30;
 /// Height of a row [px].
 const ROW: f64 = 36.0;
 
-/// Room for the labels at the left [px].
-const LABELS: f64 = 560.0;
+/// Most room for the labels at the left [px].
+const LABELS: f64 = 600.0;
 
 /// The best nights of a sweep, one row each.
 pub(super) fn ranked_rows(table: &SweepTable) -> Canvas {
@@ -31,39 +31,43 @@ pub(super) fn ranked_rows(table: &SweepTable) -> Canvas {
         format!("{}, {order}", tally(table))
     };
     title(&mut canvas, &format!("Sweep of {}", keys(table)), &subtitle);
-    labels(&mut canvas, table, shown, top);
-    let left = LEFT + LABELS;
+    let left = labels(&mut canvas, table, shown, top);
     let gap = 70.0;
-    let width = (canvas.size().0 - 60.0 - left - 2.0 * gap) / 3.0;
+    let wide = (canvas.size().0 - 60.0 - left - 2.0 * gap) / 3.0;
     let mut at = left;
     for measure in MEASURES {
         let values: Vec<f64> = shown.iter().map(|(_, o)| (measure.value)(o)).collect();
         let x = Range::around(values.iter().copied().chain([0.0]), measure.least);
         let y = Range { low: 0.0, high: 1.0 };
-        let panel = Panel { left: at, top, right: at + width, bottom, x, y };
+        let panel = Panel { left: at, top, right: at + wide, bottom, x, y };
         dots(&mut canvas, &panel, measure, &values);
-        at += width + gap;
+        at += wide + gap;
     }
     canvas
 }
 
-fn labels(canvas: &mut Canvas, table: &SweepTable, shown: &[(usize, &Outcome)], top: f64) {
-    let lettering = Lettering::new(size::LABEL, INK).anchored(Anchor::Right);
+/// The values of each row; returns where the first measure may begin [px].
+fn labels(canvas: &mut Canvas, table: &SweepTable, shown: &[(usize, &Outcome)], top: f64) -> f64 {
+    let lettering = Lettering::new(size::LABEL, INK);
+    let mut right = LEFT + 60.0;
     let mut y = top + ROW / 2.0;
     for (row, _) in shown {
-        let text = fitted(&table.values_at(*row).join(" · "), lettering, LABELS + LEFT - 50.0);
-        canvas.words_beside(&text, (LEFT + LABELS - 24.0, y), lettering);
+        let text = fitted(&table.values_at(*row).join(" · "), lettering, LABELS);
+        canvas.words_beside(&text, (LEFT, y), lettering);
+        right = f64::max(right, LEFT + width(&text, lettering));
         y += ROW;
     }
     if shown.is_empty() {
         let quiet = Lettering::new(size::LABEL, QUIET);
         canvas.words_beside("no night could be computed", (LEFT, y), quiet);
+        right = LEFT + 300.0;
     }
+    right + 40.0
 }
 
 /// One dot per row, on a hair line from zero.
 fn dots(canvas: &mut Canvas, panel: &Panel, measure: Measure, values: &[f64]) {
-    let ticks = Ticks::in_range(panel.x, 3);
+    let ticks = Ticks::in_range(panel.x, 5);
     let label = Lettering::new(size::TICK, QUIET).anchored(Anchor::Middle);
     for &value in &ticks.values {
         let x = panel.px(value);

@@ -1,7 +1,7 @@
 //! The mirror cut through its axis, with the temperature inside.
 
 use evenglass_simulation::Night;
-use evenglass_simulation::result::{Field, FieldPoints};
+use evenglass_simulation::result::{COLUMNS, Field, FieldPoints};
 use evenglass_simulation::scenario::scenario::Mirror;
 use tiny_skia::{Pixmap, PremultipliedColorU8};
 
@@ -11,7 +11,7 @@ use crate::plot::panel::{LEFT, title};
 use crate::plot::scale::{Range, Ticks};
 use crate::style::{AXIS, INK, QUIET, Rgb, size, warmth};
 use crate::text::short;
-use crate::wording::{kelvins, mirror as said, moment};
+use crate::wording::{celsius, kelvins, mirror as said, moment};
 
 /// Fields shown side by side; with more requested, only the most uneven one is drawn.
 const MOST_FIELDS: usize = 4;
@@ -19,8 +19,11 @@ const MOST_FIELDS: usize = 4;
 /// Below this [K] a field is called uniform and has no isotherms: finer than any thermistor.
 const UNIFORM: f64 = 1e-3;
 
+/// Least range [K] of the colours, so that a nearly uniform glass looks uniform.
+const LEAST_RANGE: f64 = 0.1;
+
 /// Where the first section begins, below title and subtitle [px].
-const TOP: f64 = 175.0;
+const TOP: f64 = 122.0;
 
 /// Room at the right for the colour bar [px].
 const BAR_ROOM: f64 = 230.0;
@@ -62,7 +65,7 @@ pub(crate) fn section(night: &Night) -> Canvas {
         return canvas;
     }
     let excess = fields.iter().flat_map(|f| f.temperature_k.iter().map(|t| t - f.air_k));
-    let range = Range::around(excess, 2.0 * UNIFORM);
+    let range = Range::around(excess, LEAST_RANGE);
     for (place, field) in fields.iter().enumerate() {
         let frame = layout.frame(place);
         heading(&mut canvas, night, field, frame);
@@ -91,6 +94,10 @@ fn shown(night: &Night) -> Vec<&Field> {
 fn spread(field: &Field) -> f64 {
     let (low, high) = extremes(field);
     high - low
+}
+
+fn spread_column() -> usize {
+    COLUMNS.iter().position(|c| c.name == "spread_k").unwrap_or(usize::MAX)
 }
 
 fn extremes(field: &Field) -> (f64, f64) {
@@ -162,21 +169,24 @@ impl Layout {
 /// When, and what the numbers are then.
 fn heading(canvas: &mut Canvas, night: &Night, field: &Field, frame: Frame) {
     let (low, high) = extremes(field);
-    let celsius = |kelvin: f64| {
-        let value = evenglass_units::Temperature::from_kelvin(kelvin).celsius();
-        format!("{value:.1} °C").replace('-', "−")
-    };
+    let celsius = |kelvin| celsius(evenglass_units::Temperature::from_kelvin(kelvin));
     let top = frame.origin.1 - frame.upward * night.scenario.mirror.edge_thickness.metres() - 20.0;
     let bold = Lettering::new(size::HEADING, INK).bold();
     let at = moment(&night.scenario, field.time_s);
     canvas.words(&at, (LEFT, top), bold);
-    let text = format!(
-        "air {}; glass {} to {}, {} apart",
-        celsius(field.air_k),
-        celsius(low),
-        celsius(high),
-        kelvins(high - low),
-    );
+    let most = night.maxima.get(spread_column()).is_some_and(|m| high - low >= 0.999 * m.0);
+    let text = if high - low < 0.005 {
+        format!("air {}; glass {}, the same all over", celsius(field.air_k), celsius(low))
+    } else {
+        format!(
+            "air {}; glass {} to {}, {} apart{}",
+            celsius(field.air_k),
+            celsius(low),
+            celsius(high),
+            kelvins(high - low),
+            if most { ", the most of the night" } else { "" },
+        )
+    };
     let after = LEFT + width(&at, bold) + 16.0;
     canvas.words(&text, (after, top), Lettering::new(size::LABEL, QUIET));
 }
@@ -279,7 +289,7 @@ fn isotherms(
     if high - low < UNIFORM {
         return;
     }
-    let ticks = Ticks::in_range(Range { low: low - field.air_k, high: high - field.air_k }, 6);
+    let ticks = Ticks::in_range(Range { low: low - field.air_k, high: high - field.air_k }, 9);
     let lettering = Lettering::new(size::SMALL, INK).anchored(Anchor::Middle);
     let mut taken: Vec<Spot> = Vec::new();
     for &level in &ticks.values {

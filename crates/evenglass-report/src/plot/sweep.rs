@@ -31,7 +31,7 @@ pub(super) const MEASURES: [Measure; 3] = [
         least: 0.5,
     },
     Measure {
-        name: "Largest spread in the glass",
+        name: "Largest spread",
         unit: "K",
         colour: VERMILION,
         value: |o| o.largest("spread_k"),
@@ -52,7 +52,7 @@ pub(crate) fn sweep(table: &SweepTable) -> Canvas {
 }
 
 /// The values of an axis as ascending or descending numbers and their common unit.
-fn numbers(axis: &Axis) -> Option<(Vec<f64>, String)> {
+pub(super) fn numbers(axis: &Axis) -> Option<(Vec<f64>, String)> {
     let parts: Option<Vec<(f64, &str)>> = axis.values.iter().map(|v| number_and_unit(v)).collect();
     let parts = parts?;
     let (_, unit) = parts.first()?;
@@ -91,7 +91,7 @@ pub(super) fn keys(table: &SweepTable) -> String {
 
 /// One panel for each measure over a numeric axis.
 fn curves(table: &SweepTable, axis: &Axis, values: &[f64], unit: &str) -> Canvas {
-    let mut canvas = Canvas::new(1600, 1000);
+    let mut canvas = Canvas::new(1600, 970);
     title(&mut canvas, &format!("Sweep of {}", axis.key), &tally(table));
     let x = Range::around(values.iter().copied(), 1e-9);
     let right = canvas.size().0 - 70.0;

@@ -3,9 +3,7 @@
 use evenglass_simulation::Night;
 
 use crate::canvas::Canvas;
-use crate::plot::clock_chart::{
-    TINT, clock_axis, column, events, good_stretches, panel, whole_run,
-};
+use crate::plot::clock_chart::{TINT, clock_axis, column, good_stretches, notes, panel, whole_run};
 use crate::plot::panel::{Curve, title};
 use crate::plot::scale::{Range, Ticks};
 use crate::style::{BLUE, GOOD, GREEN, INK, PURPLE, QUIET, VERMILION};
@@ -23,10 +21,10 @@ pub(crate) fn temperatures(night: &Night) -> Canvas {
     );
     let curves = [
         Curve::new("air", QUIET, column(night, "air_c")).dashed(),
-        Curve::new("back, centre", PURPLE, column(night, "back_centre_c")),
-        Curve::new("middle, centre", VERMILION, column(night, "mid_centre_c")),
-        Curve::new("front, centre", BLUE, column(night, "front_centre_c")),
-        Curve::new("front, edge", GREEN, column(night, "front_edge_c")),
+        Curve::new("back centre", PURPLE, column(night, "back_centre_c")),
+        Curve::new("mid centre", VERMILION, column(night, "mid_centre_c")),
+        Curve::new("front centre", BLUE, column(night, "front_centre_c")),
+        Curve::new("front edge", GREEN, column(night, "front_edge_c")),
     ];
     let limit = scenario.good.front_minus_air.kelvins();
     let lag = Curve::new("front", INK, column(night, "front_minus_air_k"));
@@ -44,9 +42,9 @@ pub(crate) fn temperatures(night: &Night) -> Canvas {
     let ticks_below = Ticks::in_range(below.y, 4);
     below.grid(&mut canvas, &ticks_below, |v| ticks_below.signed(v));
     below.zero_line(&mut canvas);
-    events(&mut canvas, scenario, &panels);
+    let end = main.heading(&mut canvas, "Glass and air", "°C");
+    notes(&mut canvas, night, &panels, end);
     clock_axis(&mut canvas, scenario, &panels);
-    main.heading(&mut canvas, "Glass and air", "°C");
     let unit = format!("K, mean of the face; good within {} K", plain(limit));
     below.heading(&mut canvas, "Front minus air", &unit);
     main.curves(&mut canvas, &curves);

@@ -1,0 +1,296 @@
+//! Pictures: they exist, have the promised size, and something is drawn in each part.
+//!
+//! They stay under cargo's folder for test files, in `pictures`, so that a person can look at them.
+
+use std::fs;
+use std::io::BufReader;
+use std::path::{Path, PathBuf};
+use std::time::Instant;
+
+use evenglass_report::{
+    Axis, Outcome, ResultFolder, SweepTable, write_comparison, write_night, write_sweep,
+};
+use evenglass_simulation::Night;
+
+use crate::toy::Toy;
+
+fn target(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_TARGET_TMPDIR")).join("pictures").join(name)
+}
+
+/// Writes a night's files and returns their folder.
+fn drawn(name: &str, night: &Night) -> PathBuf {
+    let folder = ResultFolder::prepare(&target(name)).unwrap();
+    let started = Instant::now();
+    let names = write_night(&folder, night).unwrap();
+    println!("{name}: {names:?} in {:?}", started.elapsed());
+    folder.commit().unwrap();
+    target(name)
+}
+
+/// Pixels of a picture.
+struct Picture {
+    width: usize,
+    height: usize,
+    rgb: Vec<u8>,
+}
+
+impl Picture {
+    fn read(path: &Path) -> Self {
+        let file = BufReader::new(fs::File::open(path).unwrap());
+        let mut reader = png::Decoder::new(file).read_info().unwrap();
+        let mut rgb = vec![0; reader.output_buffer_size().unwrap()];
+        let info = reader.next_frame(&mut rgb).unwrap();
+        assert_eq!(info.color_type, png::ColorType::Rgb, "{}", path.display());
+        let (width, height) = (info.width as usize, info.height as usize);
+        Self { width, height, rgb }
+    }
+
+    /// Share of pixels in a box, given in shares of the sheet, that are strongly coloured.
+    fn coloured(&self, (x0, x1): (f64, f64), (y0, y1): (f64, f64)) -> f64 {
+        self.counted((x0, x1), (y0, y1), |p| p.iter().max().unwrap() - p.iter().min().unwrap() > 60)
+    }
+
+    /// Share of pixels in a box that are dark.
+    fn dark(&self, (x0, x1): (f64, f64), (y0, y1): (f64, f64)) -> f64 {
+        self.counted((x0, x1), (y0, y1), |p| *p.iter().max().unwrap() < 140)
+    }
+
+    fn counted(
+        &self,
+        (x0, x1): (f64, f64),
+        (y0, y1): (f64, f64),
+        wanted: impl Fn(&[u8]) -> bool,
+    ) -> f64 {
+        let (mut hits, mut all) = (0.0, 0.0);
+        for (i, pixel) in self.rgb.chunks_exact(3).enumerate() {
+            let share = |at: usize, whole: usize| {
+                f64::from(u32::try_from(at).unwrap()) / f64::from(u32::try_from(whole).unwrap())
+            };
+            let (x, y) = (share(i % self.width, self.width), share(i / self.width, self.height));
+            if (x0..x1).contains(&x) && (y0..y1).contains(&y) {
+                all += 1.0;
+                hits += f64::from(u8::from(wanted(pixel)));
+            }
+        }
+        hits / all
+    }
+}
+
+const TITLE: ((f64, f64), (f64, f64)) = ((0.05, 0.9), (0.0, 0.07));
+
+#[test]
+fn a_night_has_three_pictures_with_something_in_every_panel() {
+    let more = "[[event]]\nat = '22:30'\nfan_speed = 0.33\n[output]\nfields_at = ['1 h', '23:00']";
+    let night = Toy { more, ..Toy::default() }.night();
+    let folder = drawn("night", &night);
+    let edge = Picture::read(&folder.join("edge-to-centre.png"));
+    assert_eq!((edge.width, edge.height), (1600, 1000));
+    assert!(edge.dark(TITLE.0, TITLE.1) > 0.01, "a title");
+    assert!(edge.coloured((0.08, 0.8), (0.18, 0.69)) > 0.002, "curves");
+    assert!(edge.coloured((0.84, 1.0), (0.18, 0.69)) > 0.002, "their names");
+    assert!(edge.dark((0.08, 0.8), (0.77, 0.915)) > 0.002, "the air below");
+    let temperatures = Picture::read(&folder.join("temperatures.png"));
+    assert!(temperatures.coloured((0.08, 0.8), (0.18, 0.61)) > 0.01, "curves");
+    assert!(temperatures.dark((0.08, 0.8), (0.69, 0.915)) > 0.002, "front minus air");
+    let section = Picture::read(&folder.join("section.png"));
+    assert!(section.coloured((0.1, 0.8), (0.2, 0.9)) > 0.4, "glass");
+    assert!(section.coloured((0.89, 0.93), (0.25, 0.85)) > 0.4, "the colour bar");
+}
+
+#[test]
+fn mirrors_of_every_shape_are_drawn() {
+    let shapes = [
+        ("flat", "diameter = '200 mm'\nedge_thickness = '25 mm'\nglass = 'borosilicate'"),
+        (
+            "thick",
+            "diameter = '150 mm'\nedge_thickness = '140 mm'\nfocal_ratio = 6\nglass = 'soda-lime'",
+        ),
+        (
+            "holed",
+            "diameter = '600 mm'\nedge_thickness = '80 mm'\nfocal_ratio = 3\nhole_diameter = '150 mm'\nglass = 'borosilicate'",
+        ),
+        (
+            "thin",
+            "diameter = '800 mm'\nedge_thickness = '20 mm'\nfocal_ratio = 3.3\nglass = 'soda-lime'",
+        ),
+    ];
+    for (name, mirror) in shapes {
+        let folder = drawn(name, &Toy { mirror, ..Toy::default() }.night());
+        let section = Picture::read(&folder.join("section.png"));
+        assert!(section.coloured((0.2, 0.75), (0.3, 0.8)) > 0.1, "{name} shows glass");
+    }
+}
+
+#[test]
+fn odd_nights_are_drawn() {
+    let night = |night, more, uneven| Toy { night, more, uneven, ..Toy::default() };
+    let steady = "start = '20:00'\nduration = '8 h'\nglass_temperature = '10 degC'\n\
+                  air = { kind = 'steady', temperature = '10 degC' }";
+    let long = "start = '18:30'\ndate = '2026-10-30'\nduration = '72 h'\nglass_temperature = '20 degC'\n\
+                air = { kind = 'table', time = ['0 h', '10 h', '20 h', '34 h', '44 h', '58 h', '72 h'], \
+                temperature = ['18 degC', '5 degC', '16 degC', '2 degC', '14 degC', '-3 degC', '9 degC'] }";
+    let short = "start = '23:10'\nduration = '1 h'\nglass_temperature = '12 degC'\n\
+                 air = { kind = 'steady', temperature = '5 degC' }";
+    let frost = "start = '20:00'\nduration = '10 h'\nglass_temperature = '-5 degC'\n\
+                 air = { kind = 'steady', temperature = '-12 degC' }";
+    let cases = [
+        ("equal-temperatures", night(steady, "", 0.2)),
+        ("seventy-two-hours", night(long, "", 0.3)),
+        ("one-hour", night(short, "", 0.3)),
+        ("one-row", night(short, "[output]\ninterval = '1 h'", 0.3)),
+        ("frost", night(frost, "", 0.3)),
+        ("tiny-spread", Toy { uneven: 1e-10, ..Toy::default() }),
+        (
+            "long-title",
+            Toy {
+                title: "A very long title that a maker wrote because the whole story of the \
+                        mirror and its cell and its fans seemed worth telling, twice over, \
+                        with every detail that could be remembered on a cold night",
+                ..Toy::default()
+            },
+        ),
+    ];
+    for (name, toy) in cases {
+        let folder = drawn(name, &toy.night());
+        for picture in ["edge-to-centre.png", "temperatures.png", "section.png"] {
+            let picture = Picture::read(&folder.join(picture));
+            assert!(picture.dark(TITLE.0, (0.0, 0.2)) > 0.005, "{name} has a title");
+        }
+    }
+}
+
+#[test]
+fn numbers_that_are_not_finite_leave_a_gap_and_no_panic() {
+    let mut night = Toy::default().night();
+    let nan = evenglass_units::Temperature::from_kelvin(f64::NAN);
+    night.history[5].front_edge = nan;
+    night.history[5].air = nan;
+    night.fields[0].temperature_k[[3, 3]] = f64::NAN;
+    drawn("not-finite", &night);
+    night.history.truncate(1);
+    night.fields.clear();
+    drawn("almost-nothing", &night);
+    night.history.clear();
+    drawn("nothing", &night);
+}
+
+#[test]
+fn alternatives_share_one_picture() {
+    let slow = Toy { follow_h: 2.2, ..Toy::default() }.night();
+    let later = Toy {
+        night: "start = '21:00'\nduration = '7 h'\nglass_temperature = '20 degC'\n\
+                air = { kind = 'steady', temperature = '9 degC' }",
+        more: "",
+        ..Toy::default()
+    };
+    let nights = [
+        ("bare rim, fan behind".to_owned(), Toy::default().night()),
+        ("no fan".to_owned(), slow),
+        ("an hour later, in steady air, with a long name".to_owned(), later.night()),
+    ];
+    let folder = ResultFolder::prepare(&target("compare")).unwrap();
+    write_comparison(&folder, &nights).unwrap();
+    folder.commit().unwrap();
+    let picture = Picture::read(&target("compare").join("compare.png"));
+    assert_eq!(picture.width, 1600);
+    for (what, rows) in [("edge", (0.17, 0.47)), ("front", (0.54, 0.75)), ("good", (0.83, 0.92))] {
+        assert!(picture.coloured((0.08, 0.8), rows) > 0.002, "{what} curves");
+    }
+    let many: Vec<(String, Night)> = (0..18)
+        .map(|i| {
+            (
+                format!("variant {i}"),
+                Toy { follow_h: 0.5 + 0.2 * f64::from(i), ..Toy::default() }.night(),
+            )
+        })
+        .collect();
+    let folder = ResultFolder::prepare(&target("compare-many")).unwrap();
+    write_comparison(&folder, &many).unwrap();
+    folder.commit().unwrap();
+}
+
+fn axis(key: &str, values: &[&str]) -> Axis {
+    Axis { key: key.to_owned(), values: values.iter().map(|&v| v.to_owned()).collect() }
+}
+
+fn outcome(follow_h: f64, uneven: f64) -> Outcome {
+    Outcome::from(&Toy { follow_h, uneven, ..Toy::default() }.night())
+}
+
+fn swept(name: &str, table: &SweepTable) -> Picture {
+    let folder = ResultFolder::prepare(&target(name)).unwrap();
+    let started = Instant::now();
+    write_sweep(&folder, table).unwrap();
+    println!("{name} in {:?}", started.elapsed());
+    folder.commit().unwrap();
+    Picture::read(&target(name).join("sweep.png"))
+}
+
+#[test]
+fn a_sweep_is_drawn_whatever_was_varied() {
+    let films: Vec<String> = (0..30).map(|i| format!("{} W/m2/K", 6 + i)).collect();
+    let films: Vec<&str> = films.iter().map(String::as_str).collect();
+    let follow = |i: usize| 12.0 / f64::from(u32::try_from(6 + i).unwrap());
+    let rows = (0..30).map(|i| Ok(outcome(follow(i), 0.2))).collect();
+    let line = SweepTable { axes: vec![axis("back.film.coefficient", &films)], rows };
+    let picture = swept("sweep-line", &line);
+    for rows in [(0.175, 0.365), (0.43, 0.62), (0.685, 0.875)] {
+        assert!(picture.coloured((0.08, 0.95), rows) > 0.002, "a curve in {rows:?}");
+    }
+
+    let glasses = axis("mirror.glass", &["soda-lime", "borosilicate", "fused-silica"]);
+    let rows = vec![Ok(outcome(1.2, 0.2)), Ok(outcome(0.9, 0.3)), Err("no".to_owned())];
+    let list = SweepTable { axes: vec![glasses.clone()], rows };
+    assert!(swept("sweep-list", &list).coloured((0.4, 1.0), (0.3, 0.9)) > 0.003, "dots");
+
+    let rows = (0..90)
+        .map(|i| Ok(outcome(follow(i % 30), 0.1 + 0.1 * f64::from(u32::try_from(i / 30).unwrap()))))
+        .collect();
+    let map =
+        SweepTable { axes: vec![glasses.clone(), axis("back.film.coefficient", &films)], rows };
+    assert!(swept("sweep-map", &map).coloured((0.15, 0.45), (0.25, 0.8)) > 0.5, "a map");
+
+    let rows = (0..12)
+        .map(|i| if i == 5 { Err("no".to_owned()) } else { Ok(outcome(follow(i), 0.1)) })
+        .collect();
+    let small = SweepTable {
+        axes: vec![
+            axis("mirror.edge_thickness", &["25 mm", "32 mm", "41 mm"]),
+            axis("night.start", &["19:00", "20:00", "21:00", "22:00"]),
+        ],
+        rows,
+    };
+    assert!(swept("sweep-small-map", &small).coloured((0.15, 0.45), (0.25, 0.8)) > 0.5, "a map");
+
+    let three = SweepTable {
+        axes: vec![
+            glasses,
+            axis("rim.film.coefficient", &["6 W/m2/K", "12 W/m2/K"]),
+            axis("mirror.edge_thickness", &["25 mm", "32 mm"]),
+        ],
+        rows: (0..12).map(|i| Ok(outcome(follow(i * 2), 0.1))).collect(),
+    };
+    assert!(swept("sweep-three", &three).coloured((0.4, 1.0), (0.2, 0.9)) > 0.003, "dots");
+
+    let never = SweepTable {
+        axes: vec![axis("a", &["1", "2"]), axis("b", &["x", "y"])],
+        rows: vec![
+            Ok(outcome(30.0, 0.1)),
+            Ok(outcome(40.0, 0.1)),
+            Ok(outcome(50.0, 0.1)),
+            Err("no".to_owned()),
+        ],
+    };
+    swept("sweep-never", &never);
+    let nothing = SweepTable {
+        axes: vec![axis("a", &["1", "2"])],
+        rows: vec![Err("no".to_owned()), Err("no".to_owned())],
+    };
+    swept("sweep-nothing", &nothing);
+    swept("sweep-no-axes", &SweepTable { axes: vec![], rows: vec![] });
+    swept(
+        "sweep-no-rows",
+        &SweepTable { axes: vec![axis("a", &[]), axis("b", &[])], rows: vec![] },
+    );
+}

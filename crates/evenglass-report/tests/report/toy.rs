@@ -1,0 +1,262 @@
+//! Nights without a solver: a field written down in closed form.
+//!
+//! The mean follows one exponential towards falling air; edge and faces lag or lead
+//! it by smooth bumps. It is no solution of anything, but all its numbers agree
+//! with one another, so tables and pictures can be held against it.
+
+use std::path::Path;
+
+use evenglass_simulation::Night;
+use evenglass_simulation::result::{
+    COLUMNS, Ending, Energy, Field, FieldPoints, GoodInterval, Record, Warning,
+};
+use evenglass_simulation::scenario::{Scenario, Side, parse};
+use evenglass_units::{Temperature, TemperatureDifference};
+use ndarray::Array2;
+
+/// What varies between the nights of the tests.
+#[derive(Debug, Clone)]
+pub(crate) struct Toy {
+    pub(crate) title: &'static str,
+    /// Lines of `[mirror]`.
+    pub(crate) mirror: &'static str,
+    /// Lines of `[night]`.
+    pub(crate) night: &'static str,
+    /// Further sections.
+    pub(crate) more: &'static str,
+    /// Time in which the glass follows the air [h].
+    pub(crate) follow_h: f64,
+    /// Size of the differences inside the glass over its lag behind the air [-].
+    pub(crate) uneven: f64,
+}
+
+impl Default for Toy {
+    fn default() -> Self {
+        Self {
+            title: "Sixteen inches on a falling night",
+            mirror: "diameter = '406 mm'\nedge_thickness = '41 mm'\nfocal_ratio = 4.5\nglass = 'soda-lime'",
+            night: "start = '20:00'\nduration = '8 h'\nglass_temperature = '20 degC'\n\
+                    air = { kind = 'falling', from = '18 degC', rate = '-1.5 K/h', floor = '11 degC' }\n\
+                    fan_speed = 1.0",
+            more: "[[event]]\nat = '22:30'\nfan_speed = 0.33",
+            follow_h: 1.1,
+            uneven: 0.22,
+        }
+    }
+}
+
+impl Toy {
+    pub(crate) fn scenario(&self) -> Scenario {
+        let text = format!(
+            "title = '{}'\n[mirror]\n{}\n[night]\n{}\n{}",
+            self.title, self.mirror, self.night, self.more
+        );
+        match parse("toy.toml", &text, Path::new(""), &[]) {
+            Ok(scenario) => scenario,
+            Err(error) => panic!("{error:?}\n{text}"),
+        }
+    }
+
+    /// The night this toy describes.
+    pub(crate) fn night(&self) -> Night {
+        let scenario = self.scenario();
+        let end = scenario.night.duration.seconds();
+        let interval = scenario.output.interval.seconds();
+        let mut times: Vec<f64> = Vec::new();
+        let mut time = 0.0;
+        while time < end {
+            times.push(time);
+            time += interval;
+        }
+        times.push(end);
+        let means = self.means(&scenario, &times);
+        let shape = Shape::of(&scenario);
+        let state = |(&t, &mean): (&f64, &f64)| {
+            let air = scenario.night.air.at(t, Side::After);
+            State {
+                time_s: t,
+                air,
+                mean,
+                bump: self.uneven * (mean - air) * (1.0 - (-t / 900.0).exp()),
+            }
+        };
+        let states: Vec<State> = times.iter().zip(&means).map(state).collect();
+        let history: Vec<Record> = states.iter().map(|s| shape.record(*s, means[0])).collect();
+        let points = shape.points();
+        let largest = states.iter().copied().max_by(|a, b| a.bump.abs().total_cmp(&b.bump.abs()));
+        let mut fields: Vec<Field> = largest.iter().map(|s| shape.field(*s, &points)).collect();
+        for wanted in &scenario.output.fields_at {
+            let nearest = states
+                .iter()
+                .min_by(|a, b| (a.time_s - wanted).abs().total_cmp(&(b.time_s - wanted).abs()));
+            fields.extend(nearest.map(|s| shape.field(*s, &points)));
+        }
+        fields.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
+        finished(scenario, history, points, fields)
+    }
+
+    /// The mean of the glass [K] at each time, by short exact steps of dT/dt = (air − T) / τ.
+    fn means(&self, scenario: &Scenario, times: &[f64]) -> Vec<f64> {
+        let mut mean = scenario.night.glass_temperature.kelvin();
+        let mut last = 0.0;
+        times
+            .iter()
+            .map(|&t| {
+                let air = scenario.night.air.at(0.5 * (t + last), Side::After);
+                mean = air + (mean - air) * (-(t - last) / (3600.0 * self.follow_h)).exp();
+                last = t;
+                mean
+            })
+            .collect()
+    }
+}
+
+#[derive(Debug, Clone, Copy)]
+struct State {
+    time_s: f64,
+    air: f64,
+    mean: f64,
+    bump: f64,
+}
+
+/// The section, and where in it the glass is warm.
+struct Shape {
+    inner: f64,
+    outer: f64,
+    thickness: f64,
+    bend: f64,
+}
+
+impl Shape {
+    fn of(scenario: &Scenario) -> Self {
+        let mirror = &scenario.mirror;
+        let outer = mirror.diameter.metres() / 2.0;
+        Self {
+            inner: mirror.hole_diameter.map_or(0.0, |h| h.metres() / 2.0),
+            outer,
+            thickness: mirror.edge_thickness.metres(),
+            bend: mirror.focal_ratio.map_or(0.0, |n| 1.0 / (8.0 * n * outer)),
+        }
+    }
+
+    fn top(&self, radius: f64) -> f64 {
+        self.thickness + self.bend * (radius * radius - self.outer * self.outer)
+    }
+
+    /// Kelvin at a place: warm in the middle, cold at the rim, the back and, less, the front.
+    fn kelvin(&self, s: State, radius: f64, height: f64) -> f64 {
+        let x = radius / self.outer;
+        let y = 2.0 * height / self.top(radius) - 1.15;
+        s.mean + s.bump * (0.5 - (1.0 - 0.4 * y) * x.powi(4) - 0.8 * y * y)
+    }
+
+    fn points(&self) -> FieldPoints {
+        let (radial, axial) = (41, 17);
+        let radius_m: Vec<f64> = (0..radial)
+            .map(|i| self.inner + (self.outer - self.inner) * f64::from(i) / f64::from(radial - 1))
+            .collect();
+        let height = |i: usize, j: usize| self.top(radius_m[i]) * share(j, 17);
+        let height_m = Array2::from_shape_fn((radius_m.len(), axial), |(i, j)| height(i, j));
+        FieldPoints { radius_m, height_m }
+    }
+
+    fn field(&self, s: State, points: &FieldPoints) -> Field {
+        let temperature_k = Array2::from_shape_fn(points.height_m.dim(), |(i, j)| {
+            self.kelvin(s, points.radius_m[i], points.height_m[[i, j]])
+        });
+        Field { time_s: s.time_s, air_k: s.air, temperature_k }
+    }
+
+    fn record(&self, s: State, first_mean: f64) -> Record {
+        let at = |radius: f64, share: f64| {
+            Temperature::from_kelvin(self.kelvin(s, radius, share * self.top(radius)))
+        };
+        let field = self.field(s, &self.points());
+        let all = || field.temperature_k.iter().copied();
+        let spread = all().fold(f64::MIN, f64::max) - all().fold(f64::MAX, f64::min);
+        let front: f64 = (0..100)
+            .map(|i| self.outer * ((f64::from(i) + 0.5) / 100.0).sqrt())
+            .map(|radius| self.kelvin(s, radius, self.top(radius)) / 100.0)
+            .sum();
+        Record {
+            time_s: s.time_s,
+            air: Temperature::from_kelvin(s.air),
+            front_centre: at(self.inner, 1.0),
+            front_edge: at(self.outer, 1.0),
+            mid_centre: at(self.inner, 0.5),
+            mid_edge: at(self.outer, 0.5),
+            back_centre: at(self.inner, 0.0),
+            back_edge: at(self.outer, 0.0),
+            mean: Temperature::from_kelvin(s.mean),
+            spread: TemperatureDifference::from_kelvins(spread),
+            front_minus_air: TemperatureDifference::from_kelvins(front - s.air),
+            heat_lost_j: 9500.0 * (first_mean - s.mean),
+        }
+    }
+}
+
+fn share(index: usize, count: u32) -> f64 {
+    f64::from(u32::try_from(index).unwrap()) / f64::from(count - 1)
+}
+
+fn finished(
+    scenario: Scenario,
+    history: Vec<Record>,
+    points: FieldPoints,
+    fields: Vec<Field>,
+) -> Night {
+    let good_intervals = good(&scenario, &history);
+    let extreme = |better: fn(f64, f64) -> bool| -> Vec<(f64, f64)> {
+        let of = |column: &evenglass_simulation::result::Column| {
+            let mut best = ((column.value)(&history[0]), history[0].time_s);
+            for record in &history {
+                if better((column.value)(record), best.0) {
+                    best = ((column.value)(record), record.time_s);
+                }
+            }
+            best
+        };
+        COLUMNS.iter().map(of).collect()
+    };
+    let lost_j = history[history.len() - 1].heat_lost_j;
+    Night {
+        minima: extreme(|a, b| a < b),
+        maxima: extreme(|a, b| a > b),
+        ready_at_s: good_intervals.first().map(|i| i.from_s),
+        good_intervals,
+        energy: Energy { lost_j, stored_j: -lost_j, residual: 0.0 },
+        warnings: vec![Warning {
+            code: "not-modelled",
+            text: "the figure is not computed by this version".to_owned(),
+            count: 1,
+        }],
+        scenario,
+        history,
+        points,
+        fields,
+    }
+}
+
+fn good(scenario: &Scenario, history: &[Record]) -> Vec<GoodInterval> {
+    let limit = scenario.good.front_minus_air.kelvins();
+    let mut all: Vec<GoodInterval> = Vec::new();
+    let mut from = None;
+    for record in history {
+        let good = record.front_minus_air.kelvins().abs() <= limit;
+        match (from, good) {
+            (None, true) => from = Some(record.time_s),
+            (Some(from_s), false) => {
+                let ended_by = Ending::FrontMinusAir;
+                all.push(GoodInterval { from_s, to_s: record.time_s, ended_by });
+                from = None;
+            }
+            _ => {}
+        }
+    }
+    if let Some(from_s) = from {
+        let to_s = scenario.night.duration.seconds();
+        all.push(GoodInterval { from_s, to_s, ended_by: Ending::EndOfRun });
+    }
+    all.retain(|i| i.to_s - i.from_s >= scenario.good.held_for.seconds());
+    all
+}
