@@ -4,6 +4,9 @@
 //! beside it (`.expected`) have been read and judged by a person; after a change of
 //! wording, run with `EVENGLASS_UPDATE=1` and judge the difference again.
 
+#![allow(clippy::unwrap_used, reason = "a test that cannot read its own files has failed")]
+#![allow(clippy::float_cmp, reason = "numbers that pass through unchanged are compared exactly")]
+
 use std::fmt::Write as _;
 use std::fs;
 use std::path::{Path, PathBuf};

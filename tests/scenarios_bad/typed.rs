@@ -22,7 +22,7 @@ fn a_wrong_value_is_marked_in_the_option() {
     assert_eq!(
         said("mirror.glass=pyrx"),
         "--set:1:14 at `pyrx`: scenario::choice\n  `pyrx` is not a glass this program knows\n  \
-         = choose `soda-lime`, `borosilicate`, `low-expansion-borosilicate`, `fused-silica` and `glass-ceramic`, or give its constants\n"
+         = write \"soda-lime\", \"borosilicate\", \"low-expansion-borosilicate\", \"fused-silica\" or \"glass-ceramic\", or give its constants\n"
     );
 }
 

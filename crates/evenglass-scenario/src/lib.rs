@@ -17,6 +17,7 @@ mod moment;
 mod overrides;
 mod profile;
 mod read;
+mod remedy;
 pub mod scenario;
 mod schema;
 mod suggest;

@@ -141,13 +141,29 @@ pub(crate) fn read_date(text: &str) -> Option<Date> {
 pub(crate) fn bad_clock(text: &str) -> Unreadable {
     let text = text.trim();
     let help = if twelve_hours(text) {
-        "write it on the 24-hour clock: \"19:00\" for 7 pm".to_owned()
+        format!("write it on the 24-hour clock: \"{}\"", on_24_hours(text))
     } else if text == "24:00" {
         "midnight is \"00:00\"".to_owned()
     } else {
         "write hours and minutes, 00:00 to 23:59: \"08:30\" or \"22:30\"".to_owned()
     };
     ("scenario::time", format!("`{}` is not a time of day", shown(text)), help)
+}
+
+/// "19:30" from "7:30 pm", or an example where the text is stranger than that.
+fn on_24_hours(text: &str) -> String {
+    let small = text.to_ascii_lowercase();
+    let end = small.find(|c: char| !c.is_ascii_digit() && c != ':').unwrap_or(small.len());
+    let (clock, half) = (&small[..end], small[end..].trim());
+    let padded = if clock.contains(':') { clock.to_owned() } else { format!("{clock}:00") };
+    match ClockTime::read(&padded) {
+        Some(time) if (3600..13 * 3600).contains(&time.seconds) => {
+            let twelve = time.seconds % (12 * 3600);
+            let after_noon = if half.starts_with('p') { 12 * 3600 } else { 0 };
+            ClockTime { seconds: twelve + after_noon }.to_string()
+        }
+        _ => "19:00".to_owned(),
+    }
 }
 
 fn twelve_hours(text: &str) -> bool {
@@ -247,6 +263,7 @@ pub(crate) fn span(seconds: f64) -> String {
 }
 
 #[cfg(test)]
+#[allow(clippy::float_cmp, reason = "whole numbers pass through unchanged")]
 mod tests {
     use super::*;
 
@@ -274,6 +291,18 @@ mod tests {
             let (code, fact, _) = read_moment(text).unwrap_err();
             assert_eq!(code, "scenario::time", "{text}");
             assert_eq!(fact, format!("`{text}` is not a time of day"));
+        }
+    }
+
+    #[test]
+    fn a_time_on_the_12_hour_clock_is_translated() {
+        for (text, wanted) in
+            [("7 pm", "19:00"), ("7:30pm", "19:30"), ("12 am", "00:00"), ("12 pm", "12:00")]
+        {
+            assert_eq!(
+                read_moment(text).unwrap_err().2,
+                format!("write it on the 24-hour clock: \"{wanted}\"")
+            );
         }
     }
 

@@ -67,6 +67,7 @@ impl Profile {
 }
 
 #[cfg(test)]
+#[allow(clippy::float_cmp, reason = "whole numbers pass through unchanged")]
 mod tests {
     use super::*;
 

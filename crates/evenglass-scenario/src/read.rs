@@ -1,11 +1,14 @@
 //! Reads one table by the description of its keys, and notes everything that is wrong with it.
 
-use evenglass_units::{Kind, UnitError, UnitFault, parse};
+use std::fmt::Write as _;
 
-use crate::keys::{FILE, Group, Key, LATER, MISNAMED, Need, Quantity, Range};
+use evenglass_units::parse;
+
+use crate::keys::{FILE, Group, Key, LATER, MISNAMED, Need, Quantity, Range, Shape};
 use crate::ledger::{At, Ledger};
 use crate::moment::{Moment, Times, from_toml, read_moment};
-use crate::suggest::{listed, nearest, shown};
+use crate::remedy::{did_you_mean, number_help, outside, range_help, too_far, unit_help};
+use crate::suggest::{choices, listed, nearest, shown};
 use crate::tree::{Node, Table, Value};
 
 /// A table under reading.
@@ -63,7 +66,7 @@ impl<'a> Reader<'a> {
         let table = self.table_of(key, node)?;
         let names: Vec<&str> = kinds.iter().map(|group| group.name).collect();
         let Some(kind) = table.get("kind") else {
-            let help = format!("add kind = \"{}\"; there are {}", names[0], listed(names.clone()));
+            let help = format!("add kind = {}", choices(names));
             self.ledger.note(
                 "scenario::missing-key",
                 &node.at,
@@ -73,7 +76,7 @@ impl<'a> Reader<'a> {
             return None;
         };
         let Value::Text(name) = &kind.value else {
-            self.wrong_sort("kind", kind, &format!("one of {}", listed(names)));
+            self.wrong_sort("kind", kind, &choices(names));
             return None;
         };
         let Some(group) = kinds.iter().find(|group| group.name == name.as_str()) else {
@@ -166,8 +169,7 @@ impl<'a> Reader<'a> {
             (None, _) => return None,
             (Some(node), _) => {
                 let Value::Text(text) = &node.value else {
-                    let wanted = format!("one of {}", listed(words.iter().copied()));
-                    self.wrong_sort(key, node, &wanted);
+                    self.wrong_sort(key, node, &choices(words.iter().copied()));
                     return None;
                 };
                 (node, text.as_str())
@@ -176,7 +178,12 @@ impl<'a> Reader<'a> {
         let found = words.iter().find(|word| **word == text).copied();
         if found.is_none() {
             let fact = format!("`{}` is not a value of `{key}`", shown(text));
-            self.ledger.note("scenario::choice", &node.at, fact, did_you_mean(text, words));
+            let mut help = did_you_mean(text, words);
+            if let Some(quantity) = spec.shape.quantity() {
+                let _ =
+                    write!(help, ", or {} such as \"{}\"", quantity.kind.noun(), quantity.example);
+            }
+            self.ledger.note("scenario::choice", &node.at, fact, help);
         }
         found
     }
@@ -258,12 +265,14 @@ impl<'a> Reader<'a> {
     /// Notes that a value is of the wrong sort.
     pub(crate) fn wrong_sort(&self, key: &str, node: &Node, wanted: &str) {
         let fact = format!("`{key}` is {}, {wanted} is wanted", node.value.noun());
-        let example =
-            self.group.keys.iter().find(|spec| spec.name == key).map(|s| s.shape.example());
-        let help = example.map_or_else(
-            || format!("write {wanted}"),
-            |example| format!("write it as {key} = {example}"),
-        );
+        let spec = self.group.keys.iter().find(|spec| spec.name == key);
+        let help = match spec.map(|spec| &spec.shape) {
+            Some(Shape::Table(_)) if self.group.name.is_empty() => {
+                format!("write a section: a line [{key}] and its keys below it")
+            }
+            Some(shape) => format!("write it as {key} = {}", shape.example()),
+            None => format!("write {wanted}"),
+        };
         self.ledger.note("scenario::type", &node.at, fact, help);
     }
 
@@ -324,10 +333,20 @@ impl<'a> Reader<'a> {
     fn number_at(&self, key: &str, node: &Node, range: &Range) -> Option<f64> {
         match &node.value {
             Value::Number(value) if value.is_finite() && range.contains(*value) => Some(*value),
+            Value::Number(value) if value.is_nan() => {
+                let fact = format!("`{key}` is not a number");
+                self.ledger.note(
+                    "scenario::range",
+                    &node.at,
+                    fact,
+                    format!("choose {}", range.words),
+                );
+                None
+            }
             Value::Number(value) => {
                 let far = if *value > range.highest { "too large" } else { "too small" };
                 let fact = outside(key, &self.shown_at(node), far);
-                let percent = range.highest <= 1.0 && *value > 1.0 && *value <= 100.0;
+                let percent = range.highest <= 1.0 && *value >= 2.0 && *value <= 100.0;
                 let help = if percent {
                     format!("write a fraction: {} for {value} %", value / 100.0)
                 } else {
@@ -382,30 +401,51 @@ impl<'a> Reader<'a> {
                 kind.name, self.group.name
             );
         }
-        if let Some(near) = nearest(key, names.iter().copied()) {
-            return format!("did you mean `{near}`?");
-        }
-        let renamed = MISNAMED
-            .iter()
-            .find(|(wrong, right)| *wrong == key.to_lowercase() && names.contains(right));
-        if let Some((_, right)) = renamed {
-            return format!("it is called `{right}` here");
+        if let Some(meant) = self.meant(key) {
+            let slip = nearest(key, [meant]).is_some();
+            return if slip {
+                format!("did you mean `{meant}`?")
+            } else {
+                format!("it is called `{meant}` here")
+            };
         }
         let sections = FILE.keys.iter().filter_map(|section| {
             let group = section.shape.group()?;
-            group.keys.iter().any(|k| k.name == key).then_some(group.name)
+            group.keys.iter().any(|k| k.name == key).then_some(section)
         });
-        let homes: Vec<String> = sections.map(|name| format!("[{name}]")).collect();
+        let homes: Vec<String> = sections
+            .map(|section| match section.shape {
+                Shape::Tables(_) => format!("[[{}]]", section.name),
+                _ => format!("[{}]", section.name),
+            })
+            .collect();
         match homes.as_slice() {
             [] if names.is_empty() => "it has no further keys: leave this out".to_owned(),
             [] => format!("the keys here are {}", listed(names.iter().copied())),
-            homes => format!("it is a key of {}", homes.join(", ")),
+            homes => format!("it is a key of {}", homes.join(" and ")),
         }
+    }
+
+    /// What an unknown key of this table was meant to be, if that can be told.
+    fn meant(&self, key: &str) -> Option<&'static str> {
+        let names = || self.group.keys.iter().map(|spec| spec.name);
+        nearest(key, names()).or_else(|| {
+            let renamed = MISNAMED.iter().filter(|(wrong, _)| *wrong == key.to_lowercase());
+            renamed.map(|(_, right)| *right).find(|right| names().any(|name| name == *right))
+        })
+    }
+
+    fn is_misspelt(&self, name: &str) -> bool {
+        let known = |key: &str| self.group.keys.iter().any(|spec| spec.name == key);
+        let unknown = self.table.entries.iter().filter(|entry| !known(&entry.key));
+        unknown.take(100).any(|entry| self.meant(&entry.key) == Some(name))
     }
 
     fn note_missing(&self) {
         for key in self.group.keys {
-            if matches!(key.need, Need::Required) && !self.has(key.name) {
+            let required = matches!(key.need, Need::Required) && !self.has(key.name);
+            // A misspelt key has been noted with its right name; it is not missing as well.
+            if required && !self.is_misspelt(key.name) {
                 let section = self.group.name.is_empty();
                 let (fact, help) = if section {
                     (
@@ -428,69 +468,4 @@ impl<'a> Reader<'a> {
 fn all(values: impl Iterator<Item = Option<f64>>) -> Option<Vec<f64>> {
     let read: Vec<Option<f64>> = values.collect();
     read.into_iter().collect()
-}
-
-fn outside(key: &str, text: &str, far: &str) -> String {
-    format!("`{key}` of `{}` is {far}", shown(text.trim()))
-}
-
-/// In which direction a quantity has left its range.
-fn too_far(quantity: &Quantity, value: f64) -> &'static str {
-    let high = value > quantity.range.highest;
-    match (quantity.kind == Kind::TEMPERATURE, high) {
-        (true, true) => "too warm",
-        (true, false) => "too cold",
-        (false, true) => "too large",
-        (false, false) => "too small",
-    }
-}
-
-fn did_you_mean(word: &str, words: &[&str]) -> String {
-    match nearest(word, words.iter().copied()) {
-        Some(near) => format!("did you mean \"{near}\"?"),
-        None if words.len() == 1 => format!("write \"{}\"", words[0]),
-        None => format!("choose one of {}", listed(words.iter().copied())),
-    }
-}
-
-fn range_help(text: &str, quantity: &Quantity) -> String {
-    let kelvin = text.trim().trim_end_matches('K').trim();
-    if quantity.kind == Kind::TEMPERATURE && text.trim().ends_with('K') {
-        return format!("for degrees Celsius write \"{kelvin} degC\"");
-    }
-    if quantity.kind == Kind::TEMPERATURE_RATE && !text.trim().starts_with(['-', '\u{2212}']) {
-        return format!(
-            "a fall is negative: write \"-{}\"; air that also rises is a table",
-            shown(text.trim())
-        );
-    }
-    format!("choose {}", quantity.range.words)
-}
-
-fn unit_help(error: &UnitError, text: &str, quantity: &Quantity) -> String {
-    let example = format!("write it as \"{}\"", quantity.example);
-    match &error.fault {
-        UnitFault::UnknownUnit { symbol, .. } => {
-            let near = quantity.kind.symbols().filter(|unit| unit.chars().count() > 1);
-            nearest(symbol, near).map_or(example, |unit| {
-                format!("did you mean \"{}\"?", text.trim().replace(symbol.as_str(), unit))
-            })
-        }
-        _ => error.remedy(),
-    }
-}
-
-fn number_help(key: &str, text: &str, range: &Range) -> String {
-    let text = text.trim();
-    let number = text.trim_end_matches('%').trim();
-    match number.parse::<f64>() {
-        Ok(value) if text.ends_with('%') && value.is_finite() => {
-            format!("write a fraction without quotes: {key} = {}", value / 100.0)
-        }
-        Ok(value) if range.contains(value) => format!("leave the quotes out: {key} = {number}"),
-        _ => match text.strip_prefix("f/").map(|n| n.trim().parse::<f64>()) {
-            Some(Ok(value)) if value.is_finite() => format!("write {key} = {value}"),
-            _ => format!("write a number without quotes: {}", range.words),
-        },
-    }
 }

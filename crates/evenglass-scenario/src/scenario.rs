@@ -109,7 +109,7 @@ pub struct Face {
 pub enum Film {
     /// Written down by the author.
     Given {
-        /// Coefficient [W m⁻² K⁻¹] against radius (front, back) or height above the back (rim, hole) [m].
+        /// Coefficient [W m⁻² K⁻¹] against radius (front, back) or height above the back (rim, hole) \[m\].
         coefficient: Profile,
         /// Multiplies the coefficient, against time [s → -].
         factor: Profile,
@@ -188,7 +188,7 @@ pub struct Harmonic {
     pub harmonic: u8,
     /// Relative amplitude [-].
     pub amplitude: f64,
-    /// Where the film is strongest [rad], from the side that is up when the telescope points low.
+    /// Where the film is strongest \[rad\], from the side that is up when the telescope points low.
     pub angle: f64,
 }
 
@@ -197,7 +197,7 @@ pub struct Harmonic {
 pub struct Good {
     /// Largest surface error after refocusing, RMS.
     pub figure_rms: Length,
-    /// Largest blur by the mirror's own warm air [arcsec].
+    /// Largest blur by the mirror's own warm air \[arcsec\].
     pub shimmer_arcsec: f64,
     /// Smallest distance from the dew point.
     pub dew_margin: TemperatureDifference,
@@ -218,7 +218,7 @@ pub struct Site {
     pub utc_offset: Option<Duration>,
     /// Height above the sea.
     pub elevation: Option<Length>,
-    /// The sky's own seeing [arcsec].
+    /// The sky's own seeing \[arcsec\].
     pub seeing_arcsec: Option<f64>,
 }
 
@@ -227,6 +227,6 @@ pub struct Site {
 pub struct Output {
     /// Between rows of `history.csv`.
     pub interval: Duration,
-    /// Times of whole fields, from the start [s], ascending.
+    /// Times of whole fields, from the start \[s\], ascending.
     pub fields_at: Vec<f64>,
 }

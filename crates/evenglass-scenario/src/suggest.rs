@@ -28,11 +28,20 @@ fn simple(word: &str) -> String {
 
 /// "`a`, `b` and `c`".
 pub(crate) fn listed<'a>(words: impl IntoIterator<Item = &'a str>) -> String {
-    let quoted: Vec<String> = words.into_iter().map(|word| format!("`{word}`")).collect();
-    match quoted.split_last() {
+    joined(words.into_iter().map(|word| format!("`{word}`")), "and")
+}
+
+/// "\"a\", \"b\" or \"c\"", as one writes them in a file.
+pub(crate) fn choices<'a>(words: impl IntoIterator<Item = &'a str>) -> String {
+    joined(words.into_iter().map(|word| format!("\"{word}\"")), "or")
+}
+
+fn joined(words: impl Iterator<Item = String>, last_word: &str) -> String {
+    let words: Vec<String> = words.collect();
+    match words.split_last() {
         None => String::new(),
         Some((only, [])) => only.clone(),
-        Some((last, rest)) => format!("{} and {last}", rest.join(", ")),
+        Some((last, rest)) => format!("{} {last_word} {last}", rest.join(", ")),
     }
 }
 
@@ -64,5 +73,6 @@ mod tests {
     fn words_are_listed_as_one_says_them() {
         assert_eq!(listed(["a"]), "`a`");
         assert_eq!(listed(["a", "b", "c"]), "`a`, `b` and `c`");
+        assert_eq!(choices(["a", "b", "c"]), "\"a\", \"b\" or \"c\"");
     }
 }

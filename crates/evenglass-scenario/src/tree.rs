@@ -64,7 +64,7 @@ impl Value {
         match self {
             Self::Text(_) => "a text",
             Self::Number(_) => "a bare number",
-            Self::Flag => "true or false",
+            Self::Flag => "a bare true or false",
             Self::Moment(_) => "a date or time",
             Self::List(_) => "a list",
             Self::Table(_) => "a table",
@@ -132,6 +132,10 @@ fn note_syntax(text: &str, error: &toml::de::Error, ledger: &Ledger) {
     let said = error.message().lines().next().unwrap_or("this cannot be read").to_lowercase();
     let help = if said.contains("duplicate") {
         "keep one of the two".to_owned()
+    } else if said.contains("invalid basic string") || said.contains("invalid literal string") {
+        "close the quotes on the same line".to_owned()
+    } else if said.contains("unclosed") {
+        "close the bracket".to_owned()
     } else {
         let start = text[..floor(text, span.start)].rfind('\n').map_or(0, |newline| newline + 1);
         let line = text[start..].lines().next().unwrap_or("");

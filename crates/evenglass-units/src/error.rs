@@ -109,9 +109,17 @@ impl UnitError {
                     .to_owned()
             }
             UnitFault::NoUnit { .. } => format!("add the unit, as in {examples}"),
+            UnitFault::WrongDimension { text, .. } if slash_then_space(text) => {
+                format!("write it as {examples}; a slash binds only the next unit")
+            }
             _ => format!("write it as {examples}"),
         }
     }
+}
+
+/// "8 W/m2 K" is W K m⁻²: correct, and seldom meant.
+fn slash_then_space(text: &str) -> bool {
+    text.split_once('/').is_some_and(|(_, below)| below.trim().contains([' ', '·', '*']))
 }
 
 fn wanted(fault: &UnitFault, kind: &Kind) -> String {

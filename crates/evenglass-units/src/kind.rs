@@ -25,19 +25,19 @@ pub(crate) enum Scale {
 }
 
 impl Kind {
-    /// A distance [m].
+    /// A distance \[m\].
     pub const LENGTH: Self = kind("a length", "\"24 in\" or \"610 mm\"", [1, 0, 0, 0, 0]);
-    /// A span of time [s].
+    /// A span of time \[s\].
     pub const DURATION: Self = Self {
         scale: Scale::Sum,
         ..kind("a duration", "\"90 min\" or \"1 h 30 min\"", [0, 0, 1, 0, 0])
     };
-    /// A thermodynamic temperature [K].
+    /// A thermodynamic temperature \[K\].
     pub const TEMPERATURE: Self = Self {
         scale: Scale::Shifted,
         ..kind("a temperature", "\"20 degC\" or \"68 degF\"", [0, 0, 0, 1, 0])
     };
-    /// A difference of two temperatures [K].
+    /// A difference of two temperatures \[K\].
     pub const TEMPERATURE_DIFFERENCE: Self =
         kind("a temperature difference", "\"0.5 K\" or \"0.9 degF\"", [0, 0, 0, 1, 0]);
     /// Change of temperature per time [K/s].
@@ -50,7 +50,7 @@ impl Kind {
     pub const VOLUME_RATE: Self = kind("a flow", "\"60 cfm\" or \"100 m3/h\"", [3, 0, -1, 0, 0]);
     /// A speed [m/s].
     pub const SPEED: Self = kind("a speed", "\"2 m/s\" or \"5 mph\"", [1, 0, -1, 0, 0]);
-    /// A pressure or a modulus [Pa].
+    /// A pressure or a modulus \[Pa\].
     pub const PRESSURE: Self =
         kind("a pressure", "\"1013 hPa\", \"29.92 inHg\" or \"70 GPa\"", [-1, 1, -2, 0, 0]);
     /// Mass per volume [kg m⁻³].
@@ -63,7 +63,7 @@ impl Kind {
         kind("a thermal conductivity", "\"1.0 W/m/K\"", [1, 1, -3, -1, 0]);
     /// Linear thermal expansion [K⁻¹].
     pub const EXPANSION: Self = kind("a thermal expansion", "\"9.0e-6 /K\"", [0, 0, 0, -1, 0]);
-    /// A plane angle [rad].
+    /// A plane angle \[rad\].
     pub const ANGLE: Self = Self {
         scale: Scale::Arc,
         ..kind("an angle", "\"45 deg\" or \"0.5 arcsec\"", [0, 0, 0, 0, 1])

@@ -11,7 +11,7 @@ use crate::error::UnitError;
 use crate::kind::Kind;
 use crate::parse::parse;
 
-/// The one place that knows where the Celsius scale starts [K].
+/// The one place that knows where the Celsius scale starts \[K\].
 pub(crate) const CELSIUS_ZERO: f64 = 273.15;
 
 macro_rules! quantity {
@@ -111,7 +111,7 @@ quantity!(
     Angle, from_radians, radians, "rad", ANGLE
 );
 
-/// A thermodynamic temperature [K].
+/// A thermodynamic temperature \[K\].
 ///
 /// Two temperatures subtract to a [`TemperatureDifference`] and cannot be added:
 /// 20 °C + 20 °C is 586 K, and nobody ever meant that.

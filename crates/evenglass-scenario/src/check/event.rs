@@ -39,7 +39,7 @@ pub(crate) fn read(file: &Reader<'_>, times: &Times) -> Changes {
         let event = Reader::new(file.ledger, (table, &item.at), &EVENT, label);
         let at = event.moment("at", times);
         let (s, a, c) = (event.number("fan_speed"), event.si("altitude"), event.choice("cover"));
-        if !["fan_speed", "altitude", "cover"].iter().any(|key| event.has(key)) {
+        if table.entries.iter().all(|entry| entry.key == "at") {
             let help =
                 "name what changes: fan_speed = 0.3, cover = \"off\" or altitude = \"60 deg\"";
             let fact = format!("{label} changes nothing");
@@ -137,6 +137,7 @@ pub(crate) fn states(first: Cover, changes: &[(f64, Cover)]) -> Vec<(f64, Cover)
 }
 
 #[cfg(test)]
+#[allow(clippy::float_cmp, reason = "whole numbers pass through unchanged")]
 mod tests {
     use super::*;
     use crate::profile::Side;

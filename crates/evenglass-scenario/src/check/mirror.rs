@@ -5,7 +5,7 @@ use evenglass_units::{Conductivity, Density, Expansion, Length, Pressure};
 
 use crate::read::Reader;
 use crate::scenario::Mirror;
-use crate::suggest::{listed, nearest, shown};
+use crate::suggest::{choices, nearest, shown};
 use crate::tree::Value;
 
 /// Least glass left where the front is deepest [m].
@@ -85,7 +85,7 @@ fn read_glass(reader: &Reader<'_>) -> Option<Glass> {
             if found.is_none() {
                 let names = glass::names();
                 let help = nearest(name, names.iter().copied()).map_or_else(
-                    || format!("choose {}, or give its constants", listed(names.iter().copied())),
+                    || format!("write {}, or give its constants", choices(names.iter().copied())),
                     |near| format!("did you mean \"{near}\"?"),
                 );
                 let fact = format!("`{}` is not a glass this program knows", shown(name));
