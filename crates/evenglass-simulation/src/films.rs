@@ -5,7 +5,7 @@
 //! can do all the physics that costs powers, and [`Surroundings::exchange`] is left
 //! with a table look-up and a handful of products for each point.
 //!
-//! * [`law`](self) — `given`, `still`, `fan-behind`, `breeze`: which law acts on a face
+//! * `law` — `given`, `still`, `fan-behind`, `breeze`: which law acts on a face
 //! * `natural` — free convection from tables in the fourth root of the Rayleigh number
 //! * `forced` — what a fan or the wind adds
 //! * `skin` — radiation and insulation around all of them
@@ -24,6 +24,7 @@ mod timing;
 use evenglass_disc::{BoundaryPoint, Exchange, FaceName, Surroundings};
 use evenglass_scenario::scenario::{Conditions, Face, Film, RadiantSurroundings};
 use evenglass_scenario::{Profile, Scenario, Side};
+use evenglass_units::Length;
 
 use crate::result::Warning;
 use law::{Instant, Law};
@@ -88,7 +89,7 @@ impl Shape {
     fn of(scenario: &Scenario) -> Self {
         let mirror = &scenario.mirror;
         let diameter = mirror.diameter.metres();
-        let hole_diameter = mirror.hole_diameter.map_or(0.0, |hole| hole.metres());
+        let hole_diameter = mirror.hole_diameter.map_or(0.0, Length::metres);
         let rim_height = mirror.edge_thickness.metres();
         let sag = mirror.focal_ratio.map_or(0.0, |focal_ratio| {
             let radius_of_curvature = 2.0 * focal_ratio * diameter;
@@ -179,10 +180,10 @@ impl Surroundings for Films {
     fn exchange(&self, time_s: f64, temperature: &[f64], exchange: &mut [Exchange]) {
         let part = self.stretch.part(time_s);
         let air = self.night_air.at(part);
-        let instant = Instant { part, air, free: self.air.at(part) };
+        let instant = Instant { part, air, free: self.air.at(part), tables: &self.tables };
         for face in &self.faces {
             let skin = face.skin(part, air);
-            face.law.fill(&instant, &self.tables, &skin, face.index.as_slice(), (temperature, exchange));
+            face.law.fill(&instant, &skin, &face.index, (temperature, exchange));
         }
     }
 }
@@ -206,7 +207,8 @@ impl FaceFilms {
         };
         let before = std::mem::replace(&mut self.law, Law::Absent);
         let site = law::Site { name: self.name, position: &self.position, shape };
-        self.law = Law::settled(before, &self.face.film, &site, &law::Weather { stretch, night, air });
+        self.law =
+            Law::settled(before, &self.face.film, &site, &law::Weather { stretch, night, air });
     }
 
     fn skin(&self, part: f64, air: f64) -> Skin {

@@ -60,16 +60,23 @@ pub(super) struct Weather<'a> {
 }
 
 /// An instant of the stretch.
-pub(super) struct Instant {
+pub(super) struct Instant<'a> {
+    /// Part of the stretch that has passed [-].
     pub(super) part: f64,
     /// Night air [K].
     pub(super) air: f64,
     pub(super) free: FreeAir,
+    pub(super) tables: &'a Tables,
 }
 
 impl Law {
     /// The law of a film in a new stretch; what `before` holds is kept where it still is true.
-    pub(super) fn settled(before: Self, film: &Film, site: &Site<'_>, weather: &Weather<'_>) -> Self {
+    pub(super) fn settled(
+        before: Self,
+        film: &Film,
+        site: &Site<'_>,
+        weather: &Weather<'_>,
+    ) -> Self {
         let stretch = weather.stretch;
         let outlook = Outlook::of(site.name);
         match film {
@@ -109,8 +116,7 @@ impl Law {
     /// Fills in the exchange at the points of a face.
     pub(super) fn fill(
         &self,
-        instant: &Instant,
-        tables: &Tables,
+        instant: &Instant<'_>,
         skin: &Skin,
         index: &[usize],
         arrays: (&[f64], &mut [Exchange]),
@@ -128,15 +134,15 @@ impl Law {
                 skin.fill(driving, film, index, arrays);
             }
             Self::Still { outlook } => {
-                let free = tables.free(*outlook, &instant.free);
+                let free = instant.tables.free(*outlook, &instant.free);
                 let film = |_: usize, surface: f64| {
                     let difference = surface - air;
-                    free.at(difference).exchange(difference)
+                    free.at(&free.scaled(difference)).exchange(difference)
                 };
                 skin.fill(air, film, index, arrays);
             }
             Self::Fan { outlook, film } => {
-                let free = tables.free(*outlook, &instant.free);
+                let free = instant.tables.free(*outlook, &instant.free);
                 let buoyancy = free.normal_gravity / air;
                 let warmer = air - film.reference;
                 let film = |point: usize, surface: f64| {
@@ -151,7 +157,7 @@ impl Law {
                 skin.fill(air, film, index, arrays);
             }
             Self::Breeze { outlook, wind, scale, depth, .. } => {
-                let free = tables.free(*outlook, &instant.free);
+                let free = instant.tables.free(*outlook, &instant.free);
                 let buoyancy = free.normal_gravity / air;
                 let forced = wind_film(wind.at(instant.part), instant.part, scale, depth);
                 let film = |_: usize, surface: f64| {
@@ -167,9 +173,9 @@ impl Law {
     pub(super) fn outlook(&self) -> Option<Outlook> {
         match self {
             Self::Absent | Self::Given { .. } => None,
-            Self::Still { outlook }
-            | Self::Fan { outlook, .. }
-            | Self::Breeze { outlook, .. } => Some(*outlook),
+            Self::Still { outlook } | Self::Fan { outlook, .. } | Self::Breeze { outlook, .. } => {
+                Some(*outlook)
+            }
         }
     }
 }
@@ -238,7 +244,8 @@ impl Weather<'_> {
 
 /// Air for forced films, where humidity moves nothing that matters.
 fn usual_air(kelvin: f64, pressure: f64) -> AirProperties {
-    let (temperature, pressure) = (Temperature::from_kelvin(kelvin), Pressure::from_pascals(pressure));
+    let (temperature, pressure) =
+        (Temperature::from_kelvin(kelvin), Pressure::from_pascals(pressure));
     properties(temperature, pressure, vapour_pressure(temperature, 0.6, pressure))
 }
 

@@ -56,7 +56,7 @@ pub(super) enum Outlook {
 struct Table {
     per_cell: f64,
     /// Ascending powers of the part of the cell, `[cells]`.
-    cubic: Vec<[f64; 4]>,
+    cubic: Box<[[f64; 4]; CELLS]>,
 }
 
 impl Table {
@@ -66,14 +66,12 @@ impl Table {
         #[expect(clippy::cast_precision_loss, reason = "fewer than a hundred cells")]
         let value: Vec<f64> = (0..=CELLS).map(|node| function(node as f64 * width)).collect();
         let slope = slopes(&value);
-        let cubic = (0..CELLS)
-            .map(|cell| {
-                let rise = value[cell + 1] - value[cell];
-                let (left, right) = (slope[cell], slope[cell + 1]);
-                [value[cell], left, 3.0 * rise - 2.0 * left - right, left + right - 2.0 * rise]
-            })
-            .collect();
-        Self { per_cell: 1.0 / width, cubic }
+        let cubic = std::array::from_fn(|cell| {
+            let rise = value[cell + 1] - value[cell];
+            let (left, right) = (slope[cell], slope[cell + 1]);
+            [value[cell], left, 3.0 * rise - 2.0 * left - right, left + right - 2.0 * rise]
+        });
+        Self { per_cell: 1.0 / width, cubic: Box::new(cubic) }
     }
 
     /// Value and derivative at s ≥ 0; beyond the last cell its cubic goes on.
@@ -137,8 +135,7 @@ impl Tables {
         self.front_looks_up = from_zenith <= FRAC_PI_2;
         let tilt = if self.front_looks_up { from_zenith } else { PI - from_zenith };
         if (tilt - self.tilt).abs() > 1e-9 {
-            [self.unstable, self.stable, self.along] =
-                disc_tables(self.shape, self.prandtl, tilt);
+            [self.unstable, self.stable, self.along] = disc_tables(self.shape, self.prandtl, tilt);
             self.tilt = tilt;
         }
     }
@@ -233,12 +230,45 @@ impl Conductance {
     }
 }
 
+/// A temperature difference as the tables want it; each growth is d · d/dd.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Scaled {
+    difference: f64,
+    s: f64,
+    s_growth: f64,
+    conductivity: f64,
+    conductivity_growth: f64,
+}
+
 impl Free<'_> {
-    /// For a surface warmer than the air by `difference`.
+    /// The scales of a difference, shared by all tables.
     #[inline]
-    pub(super) fn at(&self, difference: f64) -> Conductance {
-        let table = if difference >= 0.0 { self.warm } else { self.cold };
-        self.look_up(table, difference)
+    pub(super) fn scaled(&self, difference: f64) -> Scaled {
+        let d = difference;
+        let [r0, r1, r2] = self.root;
+        let [k0, k1, k2] = self.conductivity;
+        let fourth_root = d.abs().sqrt().sqrt();
+        let s = fourth_root * (r0 + d * (r1 + d * r2));
+        Scaled {
+            difference,
+            s,
+            // The fourth root gives s/4, the film temperature the rest.
+            s_growth: 0.25 * s + fourth_root * d * (r1 + 2.0 * d * r2),
+            conductivity: k0 + d * (k1 + d * k2),
+            conductivity_growth: d * (k1 + 2.0 * d * k2),
+        }
+    }
+
+    /// The film of a surface that much warmer than the air.
+    #[inline]
+    pub(super) fn at(&self, scaled: &Scaled) -> Conductance {
+        scaled.look_up(if scaled.difference >= 0.0 { self.warm } else { self.cold })
+    }
+
+    /// The part of a stable film that runs along the face.
+    #[inline]
+    pub(super) fn along(&self, scaled: &Scaled) -> Conductance {
+        scaled.look_up(self.along)
     }
 
     /// Whether the film clings to the face.
@@ -246,28 +276,15 @@ impl Free<'_> {
     pub(super) fn is_stable(&self, difference: f64) -> bool {
         if difference >= 0.0 { self.stable_when_warm } else { self.stable_when_cold }
     }
+}
 
-    /// The part of a stable film that runs along the face.
+impl Scaled {
     #[inline]
-    pub(super) fn along(&self, difference: f64) -> Conductance {
-        self.look_up(self.along, difference)
-    }
-
-    #[inline]
-    fn look_up(&self, table: &Table, difference: f64) -> Conductance {
-        let d = difference;
-        let [r0, r1, r2] = self.root;
-        let [k0, k1, k2] = self.conductivity;
-        let fourth_root = d.abs().sqrt().sqrt();
-        let s = fourth_root * (r0 + d * (r1 + d * r2));
-        // d · ds/dd: the fourth root gives s/4, the film temperature the rest.
-        let s_growth = 0.25 * s + fourth_root * d * (r1 + 2.0 * d * r2);
-        let conductivity = k0 + d * (k1 + d * k2);
-        let conductivity_growth = d * (k1 + 2.0 * d * k2);
-        let (nusselt, slope) = table.at(s.max(0.0));
+    fn look_up(&self, table: &Table) -> Conductance {
+        let (nusselt, slope) = table.at(self.s);
         Conductance {
-            film: nusselt * conductivity,
-            growth: slope * s_growth * conductivity + nusselt * conductivity_growth,
+            film: nusselt * self.conductivity,
+            growth: slope * self.s_growth * self.conductivity + nusselt * self.conductivity_growth,
         }
     }
 }
@@ -370,15 +387,11 @@ impl Column {
     fn at(part: f64, air: Straight, pressure: Straight, dew: Option<Straight>) -> Self {
         let temperature = air.at(part);
         let pressure = Pressure::from_pascals(pressure.at(part));
-        let vapour = match dew {
-            Some(dew) => {
-                let dew = Temperature::from_kelvin(dew.at(part));
-                vapour_pressure_from_dew_point(dew, pressure)
-            }
-            None => {
-                let air = Temperature::from_kelvin(temperature);
-                moist_air::vapour_pressure(air, USUAL_HUMIDITY, pressure)
-            }
+        let vapour = if let Some(dew) = dew {
+            vapour_pressure_from_dew_point(Temperature::from_kelvin(dew.at(part)), pressure)
+        } else {
+            let air = Temperature::from_kelvin(temperature);
+            moist_air::vapour_pressure(air, USUAL_HUMIDITY, pressure)
         };
         let film = |difference: f64| {
             let kelvin = temperature + 0.5 * difference;
