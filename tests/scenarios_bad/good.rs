@@ -197,6 +197,17 @@ fn a_new_kind_discards_the_keys_of_the_old_one() {
 }
 
 #[test]
+fn a_change_displaces_the_key_it_stands_instead_of() {
+    let changes =
+        ["night.dew_point=4 degC", "rim.film.coefficient=12 W/m2/K", "back.film.cell=open"];
+    let scenario = understood(FULL, &changes);
+    assert!(close(scenario.night.dew_point.unwrap().at(0.0, Side::After), 277.15));
+    let Film::Given { coefficient, .. } = &scenario.rim.film else { panic!("given") };
+    assert_eq!(coefficient.values(), [12.0]);
+    assert!(matches!(&scenario.back.film, Film::FanBehind(fan) if fan.cell == Cell::Open));
+}
+
+#[test]
 fn changes_reach_events_lists_and_new_sections() {
     let changes = [
         "event.1.altitude=30 deg",

@@ -56,10 +56,12 @@ fn read(text: &str) -> Result<Axis, Said> {
     Ok(Axis { key, values })
 }
 
-/// What stands before and after `..`, if it is not part of a quoted text.
+/// What stands before and after `..`, if that is a range and not part of a text or path.
 fn range_ends(values: &str) -> Option<(&str, &str)> {
     let plain = !values.trim_start().starts_with(['"', '\'', '[', '{']);
-    values.split_once("..").filter(|_| plain)
+    let (from, to) = values.split_once("..").filter(|_| plain)?;
+    let spaced = from.ends_with(' ') && to.starts_with(' ');
+    (spaced || split_number(from).is_some()).then_some((from, to))
 }
 
 fn spaced(from: &str, rest: &str) -> Result<Vec<String>, Said> {
@@ -186,6 +188,7 @@ mod tests {
     #[test]
     fn a_comma_inside_brackets_does_not_split_a_list() {
         assert_eq!(values("mirror.glass=soda-lime, borosilicate"), ["soda-lime", "borosilicate"]);
+        assert_eq!(values("night.air.path=../a.csv, ../b.csv"), ["../a.csv", "../b.csv"]);
         assert_eq!(
             values("a={ x = 1, y = [1, 2] }, \"b, c\", d"),
             ["{ x = 1, y = [1, 2] }", "\"b, c\"", "d"]

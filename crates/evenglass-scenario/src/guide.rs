@@ -32,7 +32,8 @@ described where they first appear.
 
 **On the command line** `--set KEY=VALUE` changes one key for one run. KEY is the path with
 dots (`mirror.diameter`, `back.film.coefficient`, `event.0.fan_speed`, events counted from 0).
-A new `kind` discards the keys of the old one.
+A new `kind` discards the file's keys of the old one; a single `coefficient` discards its
+`radius` or `height`, `cell = \"open\"` its `gap`, and `dew_point` and `relative_humidity` each other.
 ";
 
 /// The guide to scenario keys, in Markdown.

@@ -176,6 +176,7 @@ fn place(table: &mut Table, path: &[(&str, At)], node: Node) -> Result<(), Mispl
         if *key == "kind" {
             forget_other_kind(table, &node);
         }
+        forget_displaced(table, key, &node.value);
         table.set(Entry { key: (*key).to_owned(), at: at.clone(), node });
         return Ok(());
     }
@@ -237,6 +238,18 @@ fn forget_other_kind(table: &mut Table, kind: &Node) {
         return;
     }
     table.entries.retain(|entry| entry.at.text != 0 || known(wanted, &entry.key));
+}
+
+/// Some keys stand instead of others: the file's ones go when the other is typed.
+fn forget_displaced(table: &mut Table, key: &str, value: &Value) {
+    let displaced: &[&str] = match (key, value) {
+        ("dew_point", _) => &["relative_humidity"],
+        ("relative_humidity", _) => &["dew_point"],
+        ("coefficient", Value::Text(_)) => &["radius", "height"],
+        ("cell", Value::Text(cell)) if cell == "open" => &["gap"],
+        _ => &[],
+    };
+    table.entries.retain(|entry| entry.at.text != 0 || !displaced.contains(&entry.key.as_str()));
 }
 
 fn has(group: &Group, key: &str) -> bool {

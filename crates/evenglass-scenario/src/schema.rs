@@ -6,7 +6,7 @@ use serde_json::{Map, Value, json};
 use crate::keys::{FILE, Group, Key, Need, Range, Shape};
 
 /// A number and something behind it; which units fit is for the program to say.
-const QUANTITY_PATTERN: &str = r"^\s*[-+\u2212]?\s*(\d|\.\d)[^,]*\D\s*$";
+const QUANTITY_PATTERN: &str = r"^\s*[-+\u2212]?\s*\.?\d[^,]*[^\d\s.,][^,]*$";
 const CLOCK_PATTERN: &str = r"^\d{1,2}:\d{2}(:\d{2})?$";
 
 /// The JSON Schema (draft 2020-12) of scenario files, as text.

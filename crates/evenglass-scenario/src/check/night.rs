@@ -72,14 +72,14 @@ fn calendar_date(reader: &Reader<'_>) -> Option<Date> {
             return None;
         }
     };
-    let read = read_date(text.trim());
+    // The calendar ends with the year 9999, and a run may pass midnight.
+    let read = read_date(text.trim()).filter(|day| (1..=9998).contains(&day.year()));
     if read.is_none() {
         let fact = format!("`{}` is not a date", shown(&text));
         let help = "write year, month and day: \"2026-10-03\"".to_owned();
         reader.ledger.note("scenario::time", &node.at, fact, help);
     }
-    // Late enough in the calendar's range and the run would leave it.
-    read.filter(|day| (1..=9998).contains(&day.year()))
+    read
 }
 
 /// The whole night.
