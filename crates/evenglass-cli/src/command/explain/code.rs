@@ -1,0 +1,223 @@
+//! Every code a message can carry, those of scenario files aside: the crate that
+//! reads them explains them.
+
+use super::Article;
+
+macro_rules! code {
+    ($name:literal, $about:literal, $text:literal) => {
+        Article { name: $name, about: $about, text: $text }
+    };
+}
+
+/// In alphabetical order.
+pub(super) const ARTICLES: &[Article] = &[
+    code!(
+        "compare::alone",
+        "only one night was given to compare",
+        "\
+A comparison needs something to stand beside the scenario: a second file, or a variant of it.
+
+  evenglass compare mirror.toml other.toml
+  evenglass compare mirror.toml --variant 'thin: mirror.edge_thickness=30 mm'"
+    ),
+    code!(
+        "compare::label",
+        "two of the nights to compare have the same label",
+        "\
+The label names the column, the curve and the row. Give each variant its own, and name each file
+once; the scenario without changes is called \"as written\"."
+    ),
+    code!(
+        "compare::variants-of-several",
+        "variants were asked for of more than one file",
+        "\
+`--variant` changes one scenario. Compare either one file and its variants, or several files.
+`--set` changes a key in all of them."
+    ),
+    code!(
+        "explain::unknown-name",
+        "no glass, film or column has that name",
+        "The message lists the names there are."
+    ),
+    code!(
+        "explain::unknown-topic",
+        "neither a topic nor a code",
+        "`evenglass explain` lists the topics, `evenglass explain codes` the codes."
+    ),
+    code!(
+        "films::breeze_range",
+        "the wind at the glass is weaker or stronger than its law was measured in",
+        "\
+The film keeps growing with the square root of the speed, which is what the law does inside its
+range. Take it with more doubt than the others; a weak breeze is nearly still air."
+    ),
+    code!(
+        "films::fan_behind_back_only",
+        "a fan behind the mirror was written for a face that is not the back",
+        "\
+The law is that of a jet that meets the back and runs outward. Write `still`, or `given` with a
+film you have measured, for the other faces."
+    ),
+    code!(
+        "films::free_range",
+        "still air on a mirror smaller, or in air thinner, than the laws were measured in",
+        "\
+The film of still air is continued beyond its range and may be off by a third there. It matters
+little where a fan does the work."
+    ),
+    code!(
+        "films::jet_range",
+        "the fan's jet is outside the speeds or distances of its law",
+        "\
+The law was measured at Reynolds numbers of 2000 and more and 2 to 12 diameters away. A fan that
+nearly stands, or sits right under the glass, is continued or held at the end of that range. Take
+the film of the back as known to a third at best, and measure a real mirror if it decides anything."
+    ),
+    code!(
+        "films::no_wind",
+        "a breeze was written for a face, but the night has no wind",
+        "\
+The face is computed in still air. Give the night a wind, as in `wind = \"1 m/s\"` or as a column of
+the weather file, or write `still` for the face."
+    ),
+    code!(
+        "films::temperature_range",
+        "air or glass is colder than -40 or warmer than 60 degrees Celsius",
+        "\
+The tables of air and of glass end there and are continued. Look for a slip in a temperature; if it
+is meant, expect specific heat and conductivity to drift from the truth by a few per cent."
+    ),
+    code!(
+        "films::tilt_range",
+        "the telescope points lower than the laws of still air were measured at",
+        "\
+Free convection on a tilted face was measured down to 30 degrees of altitude. Below that the film
+of still air may be off by a third."
+    ),
+    code!(
+        "films::uneven_mean_only",
+        "an uneven film acts with its mean around the axis only",
+        "\
+This version computes temperatures that are the same all round. The lopsided part, and the
+astigmatism and coma it makes, is not computed; the mean is right to first order."
+    ),
+    code!(
+        "films::wall_layer_range",
+        "the air along the back is slower than its law was measured in",
+        "\
+Far from the fan, or with the fan turned down, the flow over the back is slower than in the
+laboratory. The film there may be off by a third either way. Where it decides between two designs,
+compare both with the film a third higher and a third lower, as `given`."
+    ),
+    code!(
+        "new::exists",
+        "a file of that name is there already",
+        "\
+`new` never overwrites. Choose another name, or move the old file away first."
+    ),
+    code!(
+        "new::unknown-kind",
+        "there is no starting scenario of that name",
+        "`evenglass new --list` shows them."
+    ),
+    code!(
+        "output::folder",
+        "the folder named for the result may not be replaced",
+        "\
+A result replaces its folder as a whole. So the folder must be new, empty, or an earlier result of
+this program, which is recognised by its `summary.json`; anything else is left alone. Name another
+folder with `--out`, or empty this one yourself."
+    ),
+    code!(
+        "output::write",
+        "a file or folder could not be written",
+        "\
+The disk may be full, the folder may not be yours to write, or a name may be too long; the message
+holds what the system said. An earlier result in the folder is unchanged."
+    ),
+    code!(
+        "request::cells",
+        "the grid asked for is too coarse or too fine",
+        "\
+`--cells 400x100` asks for 400 cells along the radius and 100 through the thickness. The usual
+resolution, without the option, keeps every published temperature within 5 mK of the converged
+solution, and `--fine` within 1 mK; more cells cost time and change no digit that matters."
+    ),
+    code!(
+        "request::unknown-command",
+        "the program has no such command",
+        "`evenglass --help` lists the commands."
+    ),
+    code!(
+        "run::not-computed",
+        "the scenario is valid, but the night could not be computed",
+        "\
+The message says where the computation stopped. Try without `--cells`; if it still stops, the
+scenario is worth a report to the authors."
+    ),
+    code!(
+        "sweep::repeated-key",
+        "a key is varied twice",
+        "One `--vary` holds all values of a key; several `--vary` of different keys make a grid."
+    ),
+    code!(
+        "sweep::too-many",
+        "the grid has more nights than anyone waits for",
+        "\
+The numbers of values multiply: three keys with 50 values each are 125 000 nights. Take fewer
+values, or sweep one key after another."
+    ),
+    code!(
+        "weather::coverage",
+        "the weather file does not cover the night, or covers several",
+        "\
+The rows must reach from the start of the night, or before, to its end, or after; the message says
+what is missing. Add rows, or change `start` and `duration`. When a file of clock times holds
+several nights, write `time` with dates, as in 2026-10-03T20:00, and give `date` in [night]."
+    ),
+    code!(
+        "weather::file",
+        "the weather file could not be read",
+        "\
+Its path is relative to the scenario file. It must be plain text in UTF-8, not a spreadsheet, and
+not larger than a night's readings can be."
+    ),
+    code!(
+        "weather::gap",
+        "the weather file has no reading for hours",
+        "\
+Between two rows the weather is taken on a straight line, which is not believable for longer than
+three hours. Add rows, from another station if need be."
+    ),
+    code!(
+        "weather::header",
+        "the first line of the weather file cannot be read",
+        "\
+The first line names the columns, each with its unit, as in
+
+  time,air [degC],relative_humidity [%],wind [m/s]
+
+`time` and `air` must be there. The others are `dew_point` [degC or degF] or `relative_humidity`
+[% or 1], `wind` [m/s, km/h, mph or kn], `cloud` [tenths, okta or 1] and `pressure` [hPa or inHg]."
+    ),
+    code!(
+        "weather::row",
+        "a row of the weather file has more or fewer cells than the header",
+        "\
+One cell for each column. A comma inside a number is the usual reason: decimals have a point."
+    ),
+    code!(
+        "weather::time",
+        "a time of the weather file cannot be read, or goes back",
+        "\
+Times are durations (\"2 h\"), clock times (22:30) or local dates and times (2026-10-03T22:30), the
+same kind in every row, each later than the one before. No zones: local time throughout."
+    ),
+    code!(
+        "weather::value",
+        "a reading is no number, or one that no night has",
+        "\
+Readings are bare numbers; the unit stands in the header. A value outside what weather does is
+refused, because a logger's 999 for \"no reading\" would otherwise freeze or boil the glass."
+    ),
+];

@@ -1,0 +1,63 @@
+//! Lines that fit a terminal.
+
+/// Columns that every line of prose fits into.
+pub(crate) const WIDTH: usize = 100;
+
+/// Breaks a line that is too long for a terminal between its words.
+pub(crate) fn wrapped(line: &str) -> String {
+    if line.chars().count() <= WIDTH {
+        return line.to_owned();
+    }
+    let mut lines = vec![String::new()];
+    for word in line.split_whitespace() {
+        let last = lines.last().map_or(0, |last| last.chars().count());
+        if last > 0 && last + 1 + word.chars().count() > WIDTH {
+            lines.push(String::new());
+        }
+        if let Some(last) = lines.last_mut() {
+            if !last.is_empty() {
+                last.push(' ');
+            }
+            last.push_str(word);
+        }
+    }
+    lines.join("\n")
+}
+
+/// One line, cut where the terminal ends.
+pub(crate) fn cut(line: &str) -> String {
+    if line.chars().count() <= WIDTH {
+        return line.to_owned();
+    }
+    let kept: String = line.chars().take(WIDTH - 2).collect();
+    format!("{} …", kept.trim_end())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_long_line_breaks_between_words_and_a_short_one_is_left_alone() {
+        assert_eq!(wrapped("  short   and spaced"), "  short   and spaced");
+        let long = "abcd ".repeat(30);
+        let lines: Vec<String> = wrapped(&long).lines().map(str::to_owned).collect();
+        assert_eq!(lines.len(), 2, "{lines:?}");
+        assert!(lines.iter().all(|line| line.len() <= WIDTH), "{lines:?}");
+        assert_eq!(lines.join(" "), long.trim_end());
+    }
+
+    #[test]
+    fn a_line_that_is_cut_ends_with_dots_at_the_edge() {
+        assert_eq!(cut("short"), "short");
+        let line = cut(&"ä".repeat(150));
+        assert_eq!(line.chars().count(), WIDTH);
+        assert!(line.ends_with(" …"), "{line}");
+    }
+
+    #[test]
+    fn a_word_longer_than_a_line_stays_whole() {
+        let word = "x".repeat(150);
+        assert_eq!(wrapped(&format!("see {word} there")), format!("see\n{word}\nthere"));
+    }
+}

@@ -1,0 +1,111 @@
+//! What stands on standard output.
+
+use serde_json::Value;
+
+use crate::place::Place;
+
+#[test]
+fn check_says_what_was_understood_and_writes_nothing() {
+    let place = Place::with_quick();
+    let said = place.succeed(&["check", "quick.toml"]);
+    // By hand: the front is 200 mm / (16 * 5) = 2.5 mm deep; the volume is
+    // pi * (100 mm)^2 * (25 + 22.5) mm / 2, times 2500 kg/m3 = 1.865 kg.
+    for expected in
+        ["25.0 mm", "22.5 mm", "2.50 mm", "1.9 kg", "22:00 to 23:00", "20.0 °C", "10.0 °C"]
+    {
+        assert!(said.out.contains(expected), "{expected}: {}", said.out);
+    }
+    assert_eq!(said.err, "");
+    assert_eq!(place.names(), ["quick.toml"]);
+}
+
+#[test]
+fn a_key_that_is_set_is_what_the_check_understands() {
+    let place = Place::with_quick();
+    let said = place.succeed(&["check", "quick.toml", "--set", "mirror.edge_thickness=30 mm"]);
+    assert!(said.out.contains("30.0 mm") && said.out.contains("27.5 mm"), "{}", said.out);
+}
+
+#[test]
+fn json_is_one_object_the_same_as_in_the_result_folder() {
+    let place = Place::with_quick();
+    for words in [
+        vec!["run", "quick.toml"],
+        vec!["compare", "quick.toml", "--variant", "thin: mirror.edge_thickness=20 mm"],
+        vec!["sweep", "quick.toml", "--vary", "mirror.edge_thickness=20 mm, 30 mm"],
+    ] {
+        let said = place.succeed(&[words.clone(), vec!["--json", "--quiet"]].concat());
+        let answer: Value = serde_json::from_str(&said.out).unwrap();
+        assert_eq!(answer["program"], "evenglass", "{words:?}");
+        assert_eq!(said.out, place.read("quick-out/summary.json"), "{words:?}");
+        assert_eq!(said.err, "", "{words:?}");
+    }
+}
+
+#[test]
+fn the_json_of_a_night_has_the_keys_of_the_contract() {
+    let place = Place::with_quick();
+    let said = place.succeed(&["run", "quick.toml", "--json"]);
+    let answer: Value = serde_json::from_str(&said.out).unwrap();
+    for key in [
+        "schema",
+        "program",
+        "version",
+        "scenario",
+        "good_intervals",
+        "good_hours",
+        "ready_at",
+        "end",
+        "min",
+        "max",
+        "energy",
+        "warnings",
+    ] {
+        assert!(answer.get(key).is_some(), "{key}: {answer}");
+    }
+    for key in ["lost_j", "stored_j", "residual"] {
+        assert!(answer["energy"][key].is_number(), "{key}: {answer}");
+    }
+}
+
+#[test]
+fn the_answer_goes_to_standard_output_and_the_talk_does_not() {
+    let place = Place::with_quick();
+    let said = place.succeed(&["run", "quick.toml"]);
+    assert!(!said.out.is_empty() && !said.out.contains("wrote"), "{said:?}");
+    assert!(said.err.contains("wrote quick-out"), "{said:?}");
+    let quiet = place.succeed(&["run", "quick.toml", "--quiet"]);
+    assert_eq!(quiet.out, said.out);
+    assert_eq!(quiet.err, "");
+}
+
+#[test]
+fn a_comparison_names_every_night_by_its_label() {
+    let place = Place::with_quick();
+    place.write("other.toml", crate::place::QUICK.replace("200 mm", "250 mm"));
+    let variants =
+        place.succeed(&["compare", "quick.toml", "--variant", "thin: mirror.edge_thickness=20 mm"]);
+    assert!(variants.out.contains("as written") && variants.out.contains("thin"), "{variants:?}");
+    let files = place.succeed(&["compare", "quick.toml", "other.toml", "--out", "both"]);
+    assert!(files.out.contains("quick") && files.out.contains("other"), "{files:?}");
+    assert!(
+        place.contents("both").contains_key("compare.csv"),
+        "{:?}",
+        place.contents("both").keys()
+    );
+}
+
+#[test]
+fn a_finer_grid_and_one_of_ones_own_change_the_digits_and_little_else() {
+    let place = Place::with_quick();
+    let end = |words: &[&str]| {
+        let words = [&["run", "quick.toml", "--json", "--quiet"], words].concat();
+        let answer: Value = serde_json::from_str(&place.succeed(&words).out).unwrap();
+        answer["end"]["mean_c"].as_f64().unwrap()
+    };
+    let [usual, fine, own] = [end(&[]), end(&["--fine"]), end(&["--cells", "60x16"])];
+    // The default promises 5 mK of the converged solution, `--fine` 1 mK.
+    for other in [fine, own] {
+        assert!((usual - other).abs() < 0.01, "{usual} {other}");
+    }
+}

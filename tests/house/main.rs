@@ -1,0 +1,8 @@
+//! The rules of the house, tested: who may use whom, where a package lives, how
+//! long a file may grow, and that what the code cites exists.
+#![allow(clippy::unwrap_used, reason = "a test that cannot read the workspace has failed")]
+
+mod arrows;
+mod codes;
+mod files;
+mod workspace;
