@@ -12,6 +12,9 @@ use crate::wording::{hours, kelvins, minutes, moment, plain, signed};
 /// coefficients are not known well enough to tell six minutes apart (a judgement, no source).
 const EQUAL_HOURS: f64 = 0.1;
 
+/// Nights whose fronts end this near to one another [K] are called equal (a judgement, no source).
+const EQUAL_LAG: f64 = 0.1;
+
 /// A table of the alternatives and a sentence on which is better and by how much.
 ///
 /// Each night goes with its label. There is no final newline.
@@ -54,7 +57,7 @@ fn verdict(nights: &[(String, Night)]) -> String {
         return format!("Better: {best_label}, good for {}; {others}.", hours(best.good_hours()));
     }
     let earlier = match (best.ready_at_s, next.ready_at_s) {
-        (Some(a), Some(b)) => ready_after_midnight_safe(best, a, next, b),
+        (Some(a), Some(b)) => earlier_by(best, a, next, b),
         _ => 0.0,
     };
     if gain < EQUAL_HOURS && earlier.abs() < EQUAL_HOURS * 3600.0 {
@@ -79,8 +82,8 @@ fn verdict(nights: &[(String, Night)]) -> String {
     format!("{place}: {best_label}, good {} longer than {next_label} and {when}.", hours(gain))
 }
 
-/// How much earlier [s] on the clock `best` is ready, whenever the two runs start.
-fn ready_after_midnight_safe(best: &Night, best_s: f64, next: &Night, next_s: f64) -> f64 {
+/// By how much [s] `best` is ready earlier on the clock, whenever the two runs start.
+fn earlier_by(best: &Night, best_s: f64, next: &Night, next_s: f64) -> f64 {
     next_s + start_offset(best, next) - best_s
 }
 
@@ -95,21 +98,21 @@ pub(crate) fn start_offset(first: &Night, other: &Night) -> f64 {
 }
 
 fn none_good(nights: &[(String, Night)]) -> String {
-    let nearest = |night: &Night| {
-        let lags = night.history.iter().map(|r| r.front_minus_air.kelvins().abs());
-        lags.fold(f64::INFINITY, f64::min)
+    let end = |night: &Night| {
+        night.history.last().map_or(f64::INFINITY, |r| r.front_minus_air.kelvins().abs())
     };
     let mut ranked: Vec<(&str, f64)> =
-        nights.iter().map(|(label, night)| (label.as_str(), nearest(night))).collect();
+        nights.iter().map(|(label, night)| (label.as_str(), end(night))).collect();
     ranked.sort_by(|a, b| a.1.total_cmp(&b.1));
-    let text = "None becomes good in this run";
     match ranked[..] {
-        [(best, lag), (_, next), ..] if lag.is_finite() && next - lag >= 0.05 => format!(
-            "{text}; the front comes nearest to the air, {}, with {}.",
+        [(best, lag), (_, next), ..] if lag.is_finite() && next - lag >= EQUAL_LAG => format!(
+            "None becomes good in this run. At its end the front is nearest to the air, within {}, \
+             with {}; next comes {}.",
             kelvins(lag),
             short(best, 60),
+            kelvins(next),
         ),
-        _ => format!("{text}, and the front comes equally near to the air."),
+        _ => "None becomes good in this run, and at its end none is nearer to it.".to_owned(),
     }
 }
 

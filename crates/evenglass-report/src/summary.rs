@@ -142,17 +142,20 @@ fn approach(night: &Night) -> Option<String> {
     if lag(first) <= 0.5 {
         return Some("The glass as a whole starts within 0.5 K of the air.".to_owned());
     }
-    let when = |limit: f64| first_below(&night.history, lag, limit);
-    let said = |limit: &str, time: Option<f64>| match time {
-        Some(0.0) => format!("is within {limit} K of the air from the start"),
-        Some(t) => format!("comes within {limit} K of the air at {}", moment(&night.scenario, t)),
-        None => format!("does not come within {limit} K of the air"),
+    let said = |limit: f64| {
+        first_below(&night.history, lag, limit).map(|t| match t {
+            0.0 => "from the start".to_owned(),
+            t => format!("at {}", moment(&night.scenario, t)),
+        })
     };
-    let (one, half) = (when(1.0), when(0.5));
-    if one.is_none() {
-        return Some(format!("The glass as a whole {}.", said("1", one)));
-    }
-    Some(format!("The glass as a whole {} and {}.", said("1", one), said("0.5", half)))
+    let text = match (said(1.0), said(0.5)) {
+        (None, _) => "does not come within 1 K of the air".to_owned(),
+        (Some(one), None) => format!("comes within 1 K of the air {one}, but not within 0.5 K"),
+        (Some(one), Some(half)) => {
+            format!("comes within 1 K of the air {one} and within 0.5 K {half}")
+        }
+    };
+    Some(format!("The glass as a whole {text}."))
 }
 
 /// The first time [s] at which `value` is at most `limit`, linear between rows.
@@ -175,12 +178,12 @@ fn edge(night: &Night) -> Option<String> {
         return Some("Edge and centre stay within 0.01 K of each other.".to_owned());
     }
     let mut text = format!(
-        "Edge minus centre is at most {} K, at {}",
+        "Edge minus centre reaches {} K, at {}",
         signed(*value),
         moment(&night.scenario, *time),
     );
     if let Some(worst) = worst_edge_after_ready(night).filter(|w| w.abs() < 0.95 * value.abs()) {
-        text += &format!(", and {} K at most once the mirror is ready", signed(worst));
+        text += &format!("; once the mirror is ready it stays within {}", kelvins(worst));
     }
     Some(text + ". It is not a measure of the figure.")
 }

@@ -7,7 +7,7 @@ const WIDTH: usize = 80;
 pub(crate) fn wrap(paragraph: &str, indent: usize) -> String {
     let mut text = String::new();
     let mut column = 0;
-    for word in paragraph.split(' ') {
+    for word in unbroken(paragraph) {
         let length = word.chars().count();
         if column > 0 && column + 1 + length > WIDTH {
             text.push('\n');
@@ -17,10 +17,27 @@ pub(crate) fn wrap(paragraph: &str, indent: usize) -> String {
             text.push(' ');
             column += 1;
         }
-        text.push_str(word);
+        text.push_str(&word);
         column += length;
     }
     text
+}
+
+/// The words of a paragraph, a number and its unit as one.
+fn unbroken(paragraph: &str) -> Vec<String> {
+    const UNITS: [&str; 7] = ["K", "°C", "mm", "h", "min", "kJ", "%"];
+    let mut words: Vec<String> = Vec::new();
+    for word in paragraph.split(' ') {
+        let bare = word.trim_end_matches(|c: char| ",.;:)".contains(c));
+        match words.last_mut() {
+            Some(last) if UNITS.contains(&bare) && last.ends_with(|c: char| c.is_ascii_digit()) => {
+                last.push(' ');
+                last.push_str(word);
+            }
+            _ => words.push(word.to_owned()),
+        }
+    }
+    words
 }
 
 /// Rows as aligned columns, two spaces apart: the first flush left, the others flush right.
@@ -70,6 +87,10 @@ mod tests {
             "later lines are indented"
         );
         assert_eq!(text.matches("glass").count(), 40);
+        for lead in 70..80 {
+            let text = wrap(&format!("{} 11 °C, again", "x".repeat(lead)), 0);
+            assert!(text.contains("11 °C,"), "a number keeps its unit: {text}");
+        }
     }
 
     #[test]

@@ -39,7 +39,8 @@ pub(crate) fn compared(value: f64, than: &str) -> String {
 
 /// Hours of a stretch: "4.9 h".
 pub(crate) fn hours(value: f64) -> String {
-    format!("{value:.1} h")
+    // A sum over nothing is −0.
+    format!("{:.1} h", value + 0.0)
 }
 
 /// `value` rounded to two significant digits.

@@ -77,7 +77,7 @@ pub(super) fn notes(canvas: &mut Canvas, night: &Night, panels: &[Panel], headin
         notes.push(Note { seconds: interval.from_s, text, lettering: green });
     }
     notes.sort_by(|a, b| a.seconds.total_cmp(&b.seconds));
-    let mut free = heading_end + 30.0;
+    let mut free = heading_end + 14.0;
     for note in notes {
         let wide = width(&note.text, note.lettering);
         let x = match note.lettering.anchor {

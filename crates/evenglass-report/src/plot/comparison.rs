@@ -65,7 +65,12 @@ pub(crate) fn comparison(nights: &[(String, Night)]) -> Canvas {
     above.heading(&mut canvas, "Edge minus centre", "K, at half thickness");
     let unit = format!("K, mean of the face; good within {} K", plain(limit));
     below.heading(&mut canvas, "Front minus air", &unit);
-    strip.heading(&mut canvas, "Good", "from … to");
+    let some = if rows < nights.len() {
+        format!("from … to, the first {rows} of {}", nights.len())
+    } else {
+        "from … to".to_owned()
+    };
+    strip.heading(&mut canvas, "Good", &some);
     above.curves(&mut canvas, &edge);
     below.curves(&mut canvas, &lag);
     good_rows(&mut canvas, nights, &offsets, &strip);
@@ -94,14 +99,16 @@ fn curves(nights: &[(String, Night)], offsets: &[f64], name: &str) -> Vec<Curve>
         .enumerate()
         .map(|(i, ((label, night), offset))| {
             let points = column(night, name).into_iter().map(|(t, v)| (t + offset, v)).collect();
-            Curve::new(label.clone(), colour(i), points)
+            // Only curves of their own colour can be told apart and deserve a name.
+            let name = if i < SERIES.len() { label.clone() } else { String::new() };
+            Curve::new(name, colour(i), points)
         })
         .collect()
 }
 
 /// The colours in turn, then grey: nobody tells more than seven apart.
 fn colour(index: usize) -> Rgb {
-    SERIES.get(index).copied().unwrap_or(QUIET)
+    SERIES.get(index).copied().unwrap_or(QUIET.tint(0.45))
 }
 
 /// A bar for each good stretch, a row for each alternative.

@@ -38,7 +38,7 @@ pub(crate) fn edge_to_centre(night: &Night) -> Canvas {
     let ticks_below = Ticks::in_range(context.y, 4);
     context.grid(&mut canvas, &ticks_below, |v| ticks_below.text(v));
     main.zero_line(&mut canvas);
-    let end = main.heading(&mut canvas, "K", "above zero the edge is warmer");
+    let end = main.heading(&mut canvas, "K", "edge warmer above zero");
     notes(&mut canvas, night, &panels, end);
     clock_axis(&mut canvas, scenario, &panels);
     context.heading(&mut canvas, "Night air", "°C");

@@ -144,9 +144,9 @@ fn bar(
 /// What stands along an axis and what it is: a unit common to all values moves to the latter.
 fn names(axis: &Axis) -> (Vec<String>, String) {
     match numbers(axis) {
-        Some((values, unit)) if !unit.is_empty() => (
-            values.iter().map(|v| format!("{v}").replace('-', "−")).collect(),
-            format!("{}, {unit}", axis.key),
+        Some(numbers) if numbers.name(&axis.key) != axis.key => (
+            numbers.values.iter().map(|v| format!("{v}").replace('-', "−")).collect(),
+            numbers.name(&axis.key),
         ),
         _ => (axis.values.clone(), axis.key.clone()),
     }

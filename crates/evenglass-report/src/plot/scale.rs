@@ -130,15 +130,23 @@ pub(super) fn clock_ticks(clock: &Clock, duration: f64) -> Vec<ClockTick> {
     ticks
 }
 
-/// Positions near `wanted`, in the same order, at least `gap` apart and inside `low..high` if they fit.
+/// Positions near `wanted` inside `low..high`, in the same order, at least `gap` apart or as far
+/// as they have room.
 pub(super) fn spread(wanted: &[f64], gap: f64, low: f64, high: f64) -> Vec<f64> {
+    let between = f64::from(u32::try_from(wanted.len().max(2) - 1).unwrap_or(u32::MAX));
+    let gap = gap.min((high - low) / between);
     let mut order: Vec<usize> = (0..wanted.len()).collect();
     order.sort_by(|&a, &b| wanted[a].total_cmp(&wanted[b]));
     // Neighbours that would collide become one block around the mean of what they wanted.
     let mut blocks: Vec<(f64, f64, usize)> = Vec::new();
     for &i in &order {
         let mut block = (wanted[i], 1.0, 1);
-        while let Some(&(centre, count, members)) = blocks.last() {
+        loop {
+            let half = gap * (block.1 - 1.0) / 2.0;
+            block.0 = block.0.min(high - half).max(low + half);
+            let Some(&(centre, count, members)) = blocks.last() else {
+                break;
+            };
             if block.0 - centre >= gap * (count + block.1) / 2.0 {
                 break;
             }
@@ -146,8 +154,6 @@ pub(super) fn spread(wanted: &[f64], gap: f64, low: f64, high: f64) -> Vec<f64> 
             let total = count + block.1;
             block = ((centre * count + block.0 * block.1) / total, total, members + block.2);
         }
-        let half = gap * (block.1 - 1.0) / 2.0;
-        block.0 = block.0.min(high - half).max(low + half);
         blocks.push(block);
     }
     let mut placed = vec![0.0; wanted.len()];
@@ -187,5 +193,10 @@ mod tests {
         let placed = spread(&[10.0, 11.0, 12.0, 90.0], 20.0, 0.0, 100.0);
         assert!(placed.windows(2).all(|w| w[1] - w[0] >= 20.0 - 1e-9), "{placed:?}");
         assert!(placed[0] >= 0.0 && placed[3] == 90.0, "{placed:?}");
+        let crowded = spread(&[50.0, 97.0, 98.0, 99.0, 99.5, 99.6], 20.0, 0.0, 100.0);
+        assert!(crowded.windows(2).all(|w| w[1] - w[0] >= 20.0 - 1e-9), "{crowded:?}");
+        assert!(crowded[0] >= -1e-9 && crowded[5] <= 100.0 + 1e-9, "{crowded:?}");
+        let full = spread(&[1.0; 11], 20.0, 0.0, 100.0);
+        assert!(full.windows(2).all(|w| w[1] - w[0] >= 10.0 - 1e-9), "{full:?}");
     }
 }

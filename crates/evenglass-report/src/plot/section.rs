@@ -84,11 +84,13 @@ pub(crate) fn section(night: &Night) -> Canvas {
 
 /// The fields to draw: all of few, or the one with the largest spread.
 fn shown(night: &Night) -> Vec<&Field> {
-    if night.fields.len() <= MOST_FIELDS {
-        return night.fields.iter().collect();
+    let mut fields: Vec<&Field> = night.fields.iter().collect();
+    fields.dedup_by(|a, b| (a.time_s - b.time_s).abs() < 1.0);
+    if fields.len() > MOST_FIELDS {
+        let most = fields.into_iter().max_by(|a, b| spread(a).total_cmp(&spread(b)));
+        return most.into_iter().collect();
     }
-    let most = night.fields.iter().max_by(|a, b| spread(a).total_cmp(&spread(b)));
-    most.into_iter().collect()
+    fields
 }
 
 fn spread(field: &Field) -> f64 {
@@ -289,7 +291,7 @@ fn isotherms(
     if high - low < UNIFORM {
         return;
     }
-    let ticks = Ticks::in_range(Range { low: low - field.air_k, high: high - field.air_k }, 9);
+    let ticks = Ticks::in_range(Range { low: low - field.air_k, high: high - field.air_k }, 11);
     let lettering = Lettering::new(size::SMALL, INK).anchored(Anchor::Middle);
     let mut taken: Vec<Spot> = Vec::new();
     for &level in &ticks.values {

@@ -43,7 +43,7 @@ pub(super) const MEASURES: [Measure; 3] = [
 pub(crate) fn sweep(table: &SweepTable) -> Canvas {
     match &table.axes[..] {
         [axis] => match numbers(axis) {
-            Some((values, unit)) => curves(table, axis, &values, &unit),
+            Some(numbers) => curves(table, axis, &numbers),
             None => ranked_rows(table),
         },
         [_, _] => heat_maps(table),
@@ -51,15 +51,53 @@ pub(crate) fn sweep(table: &SweepTable) -> Canvas {
     }
 }
 
-/// The values of an axis as ascending or descending numbers and their common unit.
-pub(super) fn numbers(axis: &Axis) -> Option<(Vec<f64>, String)> {
+/// An axis whose values are numbers that rise or fall.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Numbers {
+    pub(super) values: Vec<f64>,
+    pub(super) unit: Unit,
+}
+
+/// What the numbers of an axis are.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Unit {
+    /// Written behind each; empty for bare numbers.
+    Written(String),
+    /// Clock times, as hours that go on counting after midnight.
+    Clock,
+}
+
+/// The values of an axis as numbers, if they are, with one unit and one direction.
+pub(super) fn numbers(axis: &Axis) -> Option<Numbers> {
+    let numbers = clock_times(axis).or_else(|| with_unit(axis))?;
+    let pairs = || numbers.values.windows(2);
+    let one_way = pairs().all(|w| w[0] < w[1]) || pairs().all(|w| w[0] > w[1]);
+    (one_way && numbers.values.len() > 1).then_some(numbers)
+}
+
+/// "19:00", "23:30", "00:30" as 19, 23.5, 24.5.
+fn clock_times(axis: &Axis) -> Option<Numbers> {
+    let mut values: Vec<f64> = Vec::with_capacity(axis.values.len());
+    for text in &axis.values {
+        let (hours, minutes) = text.trim().split_once(':')?;
+        let (hours, minutes): (u8, u8) = (hours.parse().ok()?, minutes.parse().ok()?);
+        let mut value = f64::from(hours) + f64::from(minutes) / 60.0;
+        // Only a step back over more than half a day can mean the next morning.
+        if values.last().is_some_and(|last| last - value > 12.0) {
+            value += 24.0;
+        }
+        values.push(value);
+    }
+    Some(Numbers { values, unit: Unit::Clock })
+}
+
+fn with_unit(axis: &Axis) -> Option<Numbers> {
     let parts: Option<Vec<(f64, &str)>> = axis.values.iter().map(|v| number_and_unit(v)).collect();
     let parts = parts?;
     let (_, unit) = parts.first()?;
-    let values: Vec<f64> = parts.iter().map(|p| p.0).collect();
-    let one_way = values.windows(2).all(|w| w[0] < w[1]) || values.windows(2).all(|w| w[0] > w[1]);
-    (one_way && values.len() > 1 && parts.iter().all(|p| p.1 == *unit))
-        .then(|| (values, (*unit).to_owned()))
+    let values = parts.iter().map(|p| p.0).collect();
+    let unit_of_all = Unit::Written((*unit).to_owned());
+    parts.iter().all(|p| p.1 == *unit).then_some(Numbers { values, unit: unit_of_all })
 }
 
 /// "6 W/m2/K" as 6 and "W/m2/K".
@@ -67,8 +105,32 @@ fn number_and_unit(text: &str) -> Option<(f64, &str)> {
     let text = text.trim();
     let end =
         text.find(|c: char| !(c.is_ascii_digit() || ".+-eE".contains(c))).unwrap_or(text.len());
-    let value: f64 = text[..end].parse().ok()?;
-    value.is_finite().then_some((value, text[end..].trim()))
+    let (number, unit) = (&text[..end], text[end..].trim());
+    let value: f64 = number.parse().ok()?;
+    let is_unit =
+        unit.is_empty() || unit.starts_with(|c: char| c.is_alphabetic() || "°%/".contains(c));
+    (value.is_finite() && is_unit).then_some((value, unit))
+}
+
+impl Numbers {
+    /// A position on the axis as text.
+    pub(super) fn text(&self, value: f64, ticks: &Ticks) -> String {
+        match self.unit {
+            Unit::Written(_) => ticks.text(value),
+            Unit::Clock => {
+                let minutes = (value * 60.0).round().rem_euclid(1440.0);
+                format!("{:02.0}:{:02.0}", (minutes / 60.0).floor(), minutes % 60.0)
+            }
+        }
+    }
+
+    /// The key with the unit.
+    pub(super) fn name(&self, key: &str) -> String {
+        match &self.unit {
+            Unit::Written(unit) if !unit.is_empty() => format!("{key}, {unit}"),
+            _ => key.to_owned(),
+        }
+    }
 }
 
 /// "12 nights computed, 1 failed".
@@ -90,15 +152,16 @@ pub(super) fn keys(table: &SweepTable) -> String {
 }
 
 /// One panel for each measure over a numeric axis.
-fn curves(table: &SweepTable, axis: &Axis, values: &[f64], unit: &str) -> Canvas {
+fn curves(table: &SweepTable, axis: &Axis, numbers: &Numbers) -> Canvas {
     let mut canvas = Canvas::new(1600, 970);
     title(&mut canvas, &format!("Sweep of {}", axis.key), &tally(table));
-    let x = Range::around(values.iter().copied(), 1e-9);
+    let x = Range::around(numbers.values.iter().copied(), 1e-9);
     let right = canvas.size().0 - 70.0;
     let mut top = 175.0;
     let mut lowest = None;
     for measure in MEASURES {
-        let points: Vec<(f64, f64)> = values
+        let points: Vec<(f64, f64)> = numbers
+            .values
             .iter()
             .zip(&table.rows)
             .filter_map(|(&x, row)| Some((x, (measure.value)(row.as_ref().ok()?))))
@@ -122,9 +185,9 @@ fn curves(table: &SweepTable, axis: &Axis, values: &[f64], unit: &str) -> Canvas
         for &value in &ticks.values {
             let at = panel.px(value);
             canvas.line(&[(at, panel.bottom), (at, panel.bottom + 7.0)], Pen::new(AXIS, 1.8));
-            canvas.words(&ticks.text(value), (at, panel.bottom + 31.0), label);
+            canvas.words(&numbers.text(value, &ticks), (at, panel.bottom + 31.0), label);
         }
-        let name = if unit.is_empty() { axis.key.clone() } else { format!("{}, {unit}", axis.key) };
+        let name = numbers.name(&axis.key);
         let middle = f64::midpoint(panel.left, right);
         canvas.words(&name, (middle, panel.bottom + 64.0), label);
     }
@@ -161,9 +224,12 @@ mod tests {
 
     #[test]
     fn an_axis_of_numbers_with_one_unit_is_told_from_a_list_of_names() {
-        let (values, unit) = numbers(&axis(&["6 W/m2/K", "12 W/m2/K", "2.4e1 W/m2/K"])).unwrap();
-        assert_eq!(values, [6.0, 12.0, 24.0]);
-        assert_eq!(unit, "W/m2/K");
+        let films = numbers(&axis(&["6 W/m2/K", "12 W/m2/K", "2.4e1 W/m2/K"])).unwrap();
+        assert_eq!(films.values, [6.0, 12.0, 24.0]);
+        assert_eq!(films.name("film"), "film, W/m2/K");
+        let times = numbers(&axis(&["19:00", "23:30", "00:30"])).unwrap();
+        assert_eq!(times.values, [19.0, 23.5, 24.5]);
+        assert_eq!(times.text(24.5, &Ticks::in_range(Range { low: 0.0, high: 1.0 }, 2)), "00:30");
         assert!(numbers(&axis(&["soda-lime", "borosilicate"])).is_none(), "names");
         assert!(numbers(&axis(&["6 mm", "1 in"])).is_none(), "two units");
         assert!(numbers(&axis(&["6", "1", "3"])).is_none(), "no direction");

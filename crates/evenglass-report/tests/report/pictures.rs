@@ -239,6 +239,15 @@ fn a_sweep_is_drawn_whatever_was_varied() {
         assert!(picture.coloured((0.08, 0.95), rows) > 0.002, "a curve in {rows:?}");
     }
 
+    let starts = SweepTable {
+        axes: vec![axis("night.start", &["21:00", "22:00", "23:00", "00:00"])],
+        rows: (0..4).map(|i| Ok(outcome(follow(8 * i), 0.2))).collect(),
+    };
+    assert!(
+        swept("sweep-starts", &starts).coloured((0.08, 0.95), (0.175, 0.37)) > 0.002,
+        "a curve"
+    );
+
     let glasses = axis("mirror.glass", &["soda-lime", "borosilicate", "fused-silica"]);
     let rows = vec![Ok(outcome(1.2, 0.2)), Ok(outcome(0.9, 0.3)), Err("no".to_owned())];
     let list = SweepTable { axes: vec![glasses.clone()], rows };

@@ -1,1 +1,191 @@
-//! t
+//! The words on the terminal and `summary.json`.
+
+use evenglass_report::{
+    Axis, CAUTIONS, Outcome, SweepTable, comparison_text, summary_json, summary_text, sweep_text,
+};
+use evenglass_simulation::result::COLUMNS;
+use serde_json::Value;
+
+use crate::toy::Toy;
+
+fn json(text: &str) -> Value {
+    serde_json::from_str(text).unwrap()
+}
+
+/// Text on one line, so that line breaks do not matter.
+fn flat(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn the_summary_answers_first_and_warns_last() {
+    let night = Toy::default().night();
+    let text = summary_text(&night);
+    let paragraphs: Vec<&str> = text.split("\n\n").collect();
+    let hm = |s: f64| night.scenario.night.start.hm(s);
+    let ready = hm(night.ready_at_s.unwrap());
+    assert!(
+        flat(paragraphs[1]).starts_with(&format!(
+            "Good from {ready} to the end of the run at 04:00 ({:.1} h). Until {ready} the front is too warm.",
+            night.good_hours(),
+        )),
+        "{text}"
+    );
+    assert!(text.ends_with(CAUTIONS), "cautions are always there");
+    assert!(text.contains("the figure is not computed by this version [not-modelled]"), "{text}");
+    assert!(text.lines().all(|line| line.chars().count() <= 84), "fits a terminal: {text}");
+    assert!(!text.contains(" -0") && text.contains("−0.4 K"), "a real minus sign: {text}");
+}
+
+#[test]
+fn a_night_that_never_gets_good_says_how_near_it_comes() {
+    let night = Toy { follow_h: 4.0, ..Toy::default() }.night();
+    let text = flat(&summary_text(&night));
+    let nearest = night.history.iter().map(|r| r.front_minus_air.kelvins().abs());
+    let nearest = nearest.fold(f64::INFINITY, f64::min);
+    let wanted = format!(
+        "Not good at any time before the run ends at 04:00. The front comes no closer to the air than {nearest:.1} K"
+    );
+    assert!(text.contains(&wanted), "{text}");
+    assert!(text.contains("the limit is 0.5 K"), "{text}");
+}
+
+#[test]
+fn a_front_that_passes_the_limits_too_quickly_is_told_so() {
+    let more = "[good]\nheld_for = '3 h'";
+    let text = flat(&summary_text(&Toy { more, ..Toy::default() }.night()));
+    assert!(text.contains("comes within 0.5 K of the air, as at"), "{text}");
+    assert!(text.contains("does not stay there for 3 h"), "{text}");
+}
+
+#[test]
+fn several_good_stretches_are_all_named_with_what_ends_them() {
+    let night = "start = '18:30'\ndate = '2026-10-30'\nduration = '30 h'\nglass_temperature = '12 degC'\n\
+                 air = { kind = 'table', time = ['0 h', '10 h', '20 h', '30 h'], \
+                 temperature = ['12 degC', '5 degC', '16 degC', '16 degC'] }";
+    let night = Toy { night, more: "", ..Toy::default() }.night();
+    assert!(night.good_intervals.len() >= 3, "{:?}", night.good_intervals);
+    let text = flat(&summary_text(&night));
+    assert!(text.contains("Good from 18:30 on 30 Oct to "), "{text}");
+    assert!(text.contains(" and from "), "{text}");
+    assert!(text.contains("it becomes too cold") && text.contains("it becomes too warm"), "{text}");
+    assert!(text.contains("31 Oct") && text.contains("1 Nov"), "days are told apart: {text}");
+}
+
+#[test]
+fn equal_temperatures_are_said_without_spurious_digits() {
+    let night = "start = '20:00'\nduration = '8 h'\nglass_temperature = '10 degC'\n\
+                 air = { kind = 'steady', temperature = '10 degC' }";
+    let text = flat(&summary_text(&Toy { night, more: "", ..Toy::default() }.night()));
+    assert!(text.contains("Good from 20:00 to the end of the run at 04:00 (8.0 h)."), "{text}");
+    assert!(text.contains("the front is within 0.01 K of the air"), "{text}");
+    assert!(text.contains("Edge and centre stay within 0.01 K of each other."), "{text}");
+}
+
+#[test]
+fn the_json_summary_keeps_the_contract() {
+    let night = Toy::default().night();
+    let summary = json(&summary_json(&night));
+    assert_eq!(summary["program"], "evenglass");
+    assert_eq!(summary["schema"], 1);
+    assert_eq!(summary["ready_at"], night.scenario.night.start.hm(night.ready_at_s.unwrap()));
+    assert_eq!(summary["ready_at_s"].as_f64(), night.ready_at_s);
+    assert_eq!(summary["good_intervals"][0]["ended_by"], "end of run");
+    assert_eq!(summary["scenario"]["mirror"]["diameter_m"], 0.406);
+    assert_eq!(summary["scenario"]["night"]["air"]["temperature_k"][0], 291.15);
+    assert_eq!(summary["energy"]["residual"], 0.0);
+    assert_eq!(summary["warnings"][0]["code"], "not-modelled");
+    let last = &night.history[night.history.len() - 1];
+    // The reader used here may lose the last bit of a number.
+    let same =
+        |read: &Value, meant: f64| (read.as_f64().unwrap() - meant).abs() <= 1e-15 * meant.abs();
+    for (i, column) in COLUMNS.iter().enumerate().skip(1) {
+        let name = column.name;
+        assert!(same(&summary["end"][name], (column.value)(last)), "end of {name}");
+        assert!(same(&summary["min"][name], night.minima[i].0), "min of {name}");
+        assert!(same(&summary["max"][name], night.maxima[i].0), "max of {name}");
+        let time = format!("{name}_time_s");
+        assert!(same(&summary["max"][&time], night.maxima[i].1), "{time}");
+    }
+    let keys: Vec<&String> = summary.as_object().unwrap().keys().collect();
+    assert_eq!(keys[..4], ["schema", "program", "version", "scenario"]);
+}
+
+#[test]
+fn the_json_summary_of_a_bad_night_has_null_and_zero_and_no_minus_zero() {
+    let text = summary_json(&Toy { follow_h: 9.0, ..Toy::default() }.night());
+    let summary = json(&text);
+    assert!(summary["ready_at"].is_null(), "{}", summary["ready_at"]);
+    assert_eq!(summary["good_hours"].to_string(), "0.0");
+    assert_eq!(summary["good_intervals"].as_array().unwrap().len(), 0);
+}
+
+#[test]
+fn a_comparison_names_the_better_one_and_by_how_much() {
+    let (slow, quick) = (Toy::default().night(), Toy { follow_h: 0.8, ..Toy::default() }.night());
+    let gain = quick.good_hours() - slow.good_hours();
+    let minutes = (slow.ready_at_s.unwrap() - quick.ready_at_s.unwrap()) / 60.0;
+    let text = comparison_text(&[("bare rim".into(), slow), ("sealed rim".into(), quick)]);
+    let wanted = format!(
+        "Better: sealed rim, good {gain:.1} h longer than bare rim and ready {minutes:.0} min earlier."
+    );
+    assert!(flat(&text).ends_with(&wanted), "{text}");
+}
+
+#[test]
+fn a_comparison_is_honest_about_ties_and_about_failure() {
+    let same = || Toy::default().night();
+    let text = flat(&comparison_text(&[("a".into(), same()), ("b".into(), same())]));
+    assert!(text.contains("a and b are equally good"), "{text}");
+    let bad = |follow_h| Toy { follow_h, ..Toy::default() }.night();
+    let text = flat(&comparison_text(&[("a".into(), bad(8.0)), ("b".into(), bad(5.0))]));
+    assert!(text.contains("None becomes good in this run.") && text.contains("with b;"), "{text}");
+    let text = flat(&comparison_text(&[("a".into(), bad(8.0)), ("b".into(), same())]));
+    assert!(text.contains("Better: b, good for"), "{text}");
+    assert!(text.contains("the other never is"), "{text}");
+    assert!(comparison_text(&[]).contains("nothing to compare"), "an empty list is no panic");
+}
+
+#[test]
+fn a_start_an_hour_later_is_compared_by_the_clock() {
+    let later = Toy {
+        night: "start = '21:00'\nduration = '7 h'\nglass_temperature = '20 degC'\n\
+                air = { kind = 'steady', temperature = '9 degC' }",
+        more: "",
+        ..Toy::default()
+    }
+    .night();
+    let first = Toy::default().night();
+    let clock_gap = first.ready_at_s.unwrap() - (later.ready_at_s.unwrap() + 3600.0);
+    assert!(clock_gap > 3600.0, "the case is a case: {clock_gap}");
+    let text = flat(&comparison_text(&[("first".into(), first), ("later".into(), later)]));
+    let (h, min) = ((clock_gap / 3600.0).floor(), (clock_gap / 60.0) % 60.0);
+    assert!(text.ends_with(&format!("ready {h:.0} h {min:.0} min earlier.")), "{text}");
+}
+
+#[test]
+fn a_sweep_lists_the_best_first_and_counts_what_failed() {
+    let films = ["6 W/m2/K", "9 W/m2/K", "12 W/m2/K"];
+    let outcome = |follow_h| Outcome::from(&Toy { follow_h, ..Toy::default() }.night());
+    let table = SweepTable {
+        axes: vec![Axis { key: "film".into(), values: films.map(str::to_owned).to_vec() }],
+        rows: vec![Ok(outcome(1.4)), Err("no air".into()), Ok(outcome(0.8))],
+    };
+    let text = sweep_text(&table);
+    let lines: Vec<&str> = text.lines().collect();
+    assert!(lines[1].starts_with("12 W/m2/K") && lines[2].starts_with("6 W/m2/K"), "{text}");
+    assert!(flat(&text).contains("1 could not be computed, the first because: no air"), "{text}");
+    let none = SweepTable { axes: vec![], rows: vec![] };
+    assert!(sweep_text(&none).contains("No night could be computed."), "an empty sweep");
+}
+
+#[test]
+fn a_long_sweep_shows_twenty_rows() {
+    let outcome = Outcome::from(&Toy::default().night());
+    let values = (0..50).map(|i| i.to_string()).collect();
+    let rows = vec![Ok(outcome); 50];
+    let table = SweepTable { axes: vec![Axis { key: "k".into(), values }], rows };
+    let text = sweep_text(&table);
+    assert!(text.contains("The best 20 of 50 nights"), "{text}");
+    assert_eq!(text.lines().filter(|l| l.contains(" h ")).count(), 20, "{text}");
+}
