@@ -50,46 +50,44 @@ fn answer(night: &Night) -> String {
     let Some(first) = night.good_intervals.first() else {
         return never_good(night);
     };
-    let stretches = stretches(night);
-    let mut text = format!("Good {stretches} ({}).", hours(night.good_hours()));
+    let mut sentences = vec![format!("Good {} ({}).", stretches(night), hours(night.good_hours()))];
     if first.from_s > 0.0 {
         let way = direction(night, first.from_s - 1.0);
-        text +=
-            &format!(" Until {} the front is too {way}.", moment(&night.scenario, first.from_s));
+        let from = moment(&night.scenario, first.from_s);
+        sentences.push(format!("Until {from} the front is too {way}."));
     }
     let ends = night.good_intervals.iter().filter(|i| i.ended_by == Ending::FrontMinusAir);
-    for interval in ends.take(2) {
+    sentences.extend(ends.take(2).map(|interval| {
         let way = direction(night, interval.to_s + 1.0);
-        let at = moment(&night.scenario, interval.to_s);
-        text += &format!(" At {at} it becomes too {way}.");
-    }
-    text + &format!(" Good means: the front within {limit} K of the air for at least {held}.")
+        format!("At {} it becomes too {way}.", moment(&night.scenario, interval.to_s))
+    }));
+    sentences
+        .push(format!("Good means: the front within {limit} K of the air for at least {held}."));
+    sentences.join(" ")
 }
 
 /// Why there is no good stretch, and how near the night comes to one.
 fn never_good(night: &Night) -> String {
     let limit = night.scenario.good.front_minus_air.kelvins();
     let end = moment(&night.scenario, night.scenario.night.duration.seconds());
-    let mut text = format!("Not good at any time before the run ends at {end}.");
+    let never = format!("Not good at any time before the run ends at {end}.");
     let size = |r: &Record| r.front_minus_air.kelvins().abs();
     let Some(best) = night.history.iter().min_by(|a, b| size(a).total_cmp(&size(b))) else {
-        return text;
+        return never;
     };
-    let at = moment(&night.scenario, best.time_s);
+    let (at, allowed) = (moment(&night.scenario, best.time_s), plain(limit));
     if size(best) > limit {
-        text += &format!(
-            " The front comes no closer to the air than {}, at {at}; the limit is {} K.",
-            kelvins(size(best)),
-            plain(limit),
-        );
-    } else {
-        text += &format!(
-            " The front comes within {} K of the air, as at {at}, but does not stay there for {}.",
-            plain(limit),
-            minutes(night.scenario.good.held_for.seconds()),
+        let nearest = kelvins(size(best));
+        return format!(
+            "{never} The front comes no closer to the air than {nearest}, at {at}; the limit is \
+             {allowed} K."
         );
     }
-    text
+    let held = minutes(night.scenario.good.held_for.seconds());
+    format!(
+        "{never} The front comes within {allowed} K of the air, as at {at}, but does not stay \
+         there for {held}."
+    )
 }
 
 /// "from 22:40 to 03:10 and from 03:50 to the end of the run at 04:00".
@@ -177,15 +175,15 @@ fn edge(night: &Night) -> Option<String> {
     if value.abs() < 0.005 {
         return Some("Edge and centre stay within 0.01 K of each other.".to_owned());
     }
-    let mut text = format!(
-        "Edge minus centre reaches {} K, at {}",
+    let later = worst_edge_after_ready(night)
+        .filter(|worst| worst.abs() < 0.95 * value.abs())
+        .map(|worst| format!("; once the mirror is ready it stays within {}", kelvins(worst)));
+    Some(format!(
+        "Edge minus centre reaches {} K, at {}{}. It is not a measure of the figure.",
         signed(*value),
         moment(&night.scenario, *time),
-    );
-    if let Some(worst) = worst_edge_after_ready(night).filter(|w| w.abs() < 0.95 * value.abs()) {
-        text += &format!("; once the mirror is ready it stays within {}", kelvins(worst));
-    }
-    Some(text + ". It is not a measure of the figure.")
+        later.unwrap_or_default(),
+    ))
 }
 
 /// The edge-to-centre difference [K] that is largest in size after the mirror is ready.
@@ -200,19 +198,17 @@ fn heat(night: &Night) -> Option<String> {
     let (first, last) = (night.history.first()?, night.history.last()?);
     let kilojoules = two_digits(last.heat_lost_j.abs() / 1000.0);
     let verb = if last.heat_lost_j < 0.0 { "taken up" } else { "given off" };
-    let mut text = format!(
-        "By {} the glass has {verb} {kilojoules} kJ",
-        moment(&night.scenario, last.time_s),
-    );
     let (whole, left) = ((first.mean - last.air).kelvins(), (last.mean - last.air).kelvins());
-    if whole > 0.5 && (0.0..=whole).contains(&left) {
-        let percent = 100.0 * left / whole;
-        text += &match percent {
+    let left = if whole > 0.5 && (0.0..=whole).contains(&left) {
+        match 100.0 * left / whole {
             p if p < 1.0 => "; less than 1 % of its cooling to the air is left".to_owned(),
             p => format!("; {p:.0} % of its cooling to the air is left"),
-        };
-    }
-    Some(text + ".")
+        }
+    } else {
+        String::new()
+    };
+    let by = moment(&night.scenario, last.time_s);
+    Some(format!("By {by} the glass has {verb} {kilojoules} kJ{left}."))
 }
 
 fn warnings(night: &Night) -> String {

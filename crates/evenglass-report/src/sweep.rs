@@ -153,12 +153,12 @@ fn closing(table: &SweepTable, ranked: &[(usize, &Outcome)]) -> String {
         n => format!("{n} nights, by good hours, then readiness, then spread."),
     };
     if !ranked.is_empty() && ranked.iter().all(|(_, o)| o.ready_at_s.is_none()) {
-        text += " None of them becomes good.";
+        text.push_str(" None of them becomes good.");
     }
-    if let Some(reason) = table.rows.iter().find_map(|row| row.as_ref().err()) {
-        text +=
-            &format!(" {failed} could not be computed, the first because: {}", short(reason, 200));
-    }
+    let reason = table.rows.iter().find_map(|row| row.as_ref().err()).map(|reason| {
+        format!(" {failed} could not be computed, the first because: {}", short(reason, 200))
+    });
+    text.extend(reason);
     text
 }
 

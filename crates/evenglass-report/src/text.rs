@@ -48,15 +48,11 @@ pub(crate) fn aligned(rows: &[Vec<String>]) -> String {
         .collect();
     let mut text = String::new();
     for row in rows {
-        let mut line = String::new();
-        for (c, cell) in row.iter().enumerate() {
+        let padded = row.iter().enumerate().map(|(c, cell)| {
             let gap = " ".repeat(widths[c] - cell.chars().count());
-            if c == 0 {
-                line = format!("{cell}{gap}");
-            } else {
-                line += &format!("  {gap}{cell}");
-            }
-        }
+            if c == 0 { format!("{cell}{gap}") } else { format!("{gap}{cell}") }
+        });
+        let line = padded.collect::<Vec<String>>().join("  ");
         text.push_str(line.trim_end());
         text.push('\n');
     }

@@ -99,19 +99,15 @@ pub(crate) fn mirror(scenario: &Scenario) -> String {
         "custom" => "custom glass",
         name => name,
     };
-    let mut text = format!(
-        "{} {glass}, {} thick at the rim",
-        millimetres(mirror.diameter.metres()),
-        millimetres(mirror.edge_thickness.metres()),
-    );
-    match mirror.focal_ratio {
-        Some(ratio) => text += &format!(", f/{}", (ratio * 100.0).round() / 100.0),
-        None => text += ", flat front",
-    }
-    if let Some(hole) = mirror.hole_diameter {
-        text += &format!(", {} hole", millimetres(hole.metres()));
-    }
-    text
+    let mut parts = vec![
+        format!("{} {glass}", millimetres(mirror.diameter.metres())),
+        format!("{} thick at the rim", millimetres(mirror.edge_thickness.metres())),
+        mirror.focal_ratio.map_or("flat front".to_owned(), |ratio| {
+            format!("f/{}", (ratio * 100.0).round() / 100.0)
+        }),
+    ];
+    parts.extend(mirror.hole_diameter.map(|hole| format!("{} hole", millimetres(hole.metres()))));
+    parts.join(", ")
 }
 
 /// "3 Oct, from 20:00, 8 h, air 18 °C to 11 °C, glass 20 °C at the start".
@@ -160,6 +156,6 @@ mod tests {
         assert_eq!(minutes(1500.0), "25 min");
         assert_eq!(minutes(-4200.0), "1 h 10 min");
         assert_eq!(minutes(7200.0), "2 h");
-        assert_eq!(two_digits(312_345.0), 310_000.0);
+        assert!((two_digits(312_345.0) - 310_000.0).abs() < 1e-6, "{}", two_digits(312_345.0));
     }
 }

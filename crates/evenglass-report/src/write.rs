@@ -32,7 +32,7 @@ pub fn write_night(folder: &ResultFolder, night: &Night) -> Result<Vec<String>, 
             file(folder, "fields.csv", |out| table::fields(night, out))?,
         ];
         for handle in pictures {
-            names.push(handle.join().expect("drawing does not panic")?);
+            names.push(handle.join().unwrap_or_else(|bug| std::panic::resume_unwind(bug))?);
         }
         Ok(names)
     })

@@ -119,7 +119,8 @@ fn happenings(scenario: &Scenario) -> Vec<(f64, String)> {
     for (seconds, state) in all {
         match merged.last_mut() {
             Some((last, states)) if (seconds - *last).abs() < 1.0 => {
-                *states += &format!(", {state}")
+                states.push_str(", ");
+                states.push_str(&state);
             }
             _ => merged.push((seconds, state)),
         }

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use ndarray::ArrayView2;
+use ndarray::Array2;
 
 /// A point of the section: radius and height [m].
 pub(super) type Place = (f64, f64);
@@ -27,8 +27,8 @@ enum Way {
 /// * `height`, `value` – `[radial points, axial points]`
 pub(super) fn lines(
     radius: &[f64],
-    height: ArrayView2<'_, f64>,
-    value: ArrayView2<'_, f64>,
+    height: &Array2<f64>,
+    value: &Array2<f64>,
     level: f64,
 ) -> Vec<Vec<Place>> {
     let (radial, axial) = value.dim();
@@ -55,7 +55,7 @@ pub(super) fn lines(
 }
 
 /// The pieces of the line inside one cell, each from edge to edge.
-fn crossings(value: ArrayView2<'_, f64>, (i, j): (usize, usize), level: f64) -> Vec<(Edge, Edge)> {
+fn crossings(value: &Array2<f64>, (i, j): (usize, usize), level: f64) -> Vec<(Edge, Edge)> {
     let corners = [value[[i, j]], value[[i + 1, j]], value[[i + 1, j + 1]], value[[i, j + 1]]];
     let above = corners.map(|v| v > level);
     let edge = |radial, axial, way| Edge { radial, axial, way };
@@ -108,8 +108,6 @@ fn chains(links: &BTreeMap<Edge, Vec<Edge>>) -> Vec<Vec<Edge>> {
 
 #[cfg(test)]
 mod tests {
-    use ndarray::Array2;
-
     use super::*;
 
     fn grid(value: impl Fn(f64, f64) -> f64) -> (Vec<f64>, Array2<f64>, Array2<f64>) {
@@ -123,7 +121,7 @@ mod tests {
     #[test]
     fn a_linear_field_gives_one_straight_line_where_it_belongs() {
         let (r, z, v) = grid(|r, z| r + 2.0 * z);
-        let found = lines(&r, z.view(), v.view(), 2.05);
+        let found = lines(&r, &z, &v, 2.05);
         assert_eq!(found.len(), 1, "one line");
         assert!(found[0].iter().all(|(r, z)| (r + 2.0 * z - 2.05).abs() < 1e-12), "exactly there");
         let (first, last) = (found[0][0], found[0][found[0].len() - 1]);
@@ -133,7 +131,7 @@ mod tests {
     #[test]
     fn a_hill_gives_a_closed_ring() {
         let (r, z, v) = grid(|r, z| -((r - 1.0).powi(2) + (z - 1.0).powi(2)));
-        let found = lines(&r, z.view(), v.view(), -0.3);
+        let found = lines(&r, &z, &v, -0.3);
         assert_eq!(found.len(), 1, "one ring");
         assert_eq!(found[0].first(), found[0].last(), "it closes");
         // A chord of the 0.1 grid lies at most h²/(8 R) inside the circle, plus the linear
@@ -147,6 +145,6 @@ mod tests {
     #[test]
     fn a_level_outside_the_field_gives_nothing() {
         let (r, z, v) = grid(|r, _| r);
-        assert!(lines(&r, z.view(), v.view(), 9.0).is_empty(), "no line");
+        assert!(lines(&r, &z, &v, 9.0).is_empty(), "no line");
     }
 }

@@ -299,12 +299,8 @@ fn isotherms(
         let colour = if warm.is_light() { INK } else { Rgb(255, 255, 255) };
         let pen = Pen::new(colour, 1.6);
         let text = ticks.signed(level);
-        let found = lines(
-            &points.radius_m,
-            points.height_m.view(),
-            field.temperature_k.view(),
-            field.air_k + level,
-        );
+        let found =
+            lines(&points.radius_m, &points.height_m, &field.temperature_k, field.air_k + level);
         for line in &found {
             for side in [-1.0, 1.0] {
                 let spots: Vec<Spot> =

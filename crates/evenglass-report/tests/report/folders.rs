@@ -24,10 +24,6 @@ fn earlier(dir: &Path) -> PathBuf {
     out
 }
 
-fn message(error: ReportError) -> String {
-    error.to_string()
-}
-
 #[test]
 fn a_result_appears_only_when_it_is_committed() {
     let dir = tempfile::tempdir().unwrap();
@@ -98,7 +94,7 @@ fn a_folder_of_somebody_else_is_refused_with_the_remedy() {
         let out = dir.path().join("out");
         fs::create_dir(&out).unwrap();
         fs::write(out.join(name), content).unwrap();
-        let text = message(ResultFolder::prepare(&out).unwrap_err());
+        let text = ResultFolder::prepare(&out).unwrap_err().to_string();
         assert!(text.contains("is not a result folder of evenglass"), "{text}");
         assert!(text.contains("`--out`"), "{text}");
         assert_eq!(fs::read_to_string(out.join(name)).unwrap(), content);
@@ -123,9 +119,9 @@ fn a_file_of_that_name_is_refused() {
     let dir = tempfile::tempdir().unwrap();
     let out = dir.path().join("out");
     fs::write(&out, "mine").unwrap();
-    let text = message(ResultFolder::prepare(&out).unwrap_err());
+    let text = ResultFolder::prepare(&out).unwrap_err().to_string();
     assert!(text.contains("is a file, not a folder"), "{text}");
-    let text = message(ResultFolder::prepare(&out.join("below")).unwrap_err());
+    let text = ResultFolder::prepare(&out.join("below")).unwrap_err().to_string();
     assert!(text.contains("cannot write"), "{text}");
     assert_eq!(fs::read_to_string(&out).unwrap(), "mine");
 }
@@ -147,7 +143,7 @@ fn a_full_disk_leaves_the_earlier_result_as_it_was() {
     // Writing to this device fails as writing to a full disk does.
     std::os::unix::fs::symlink("/dev/full", folder.path().join("history.csv")).unwrap();
     let error = write_night(&folder, &Toy::default().night()).unwrap_err();
-    let text = message(error);
+    let text = error.to_string();
     assert!(text.contains("history.csv") && text.contains("make room"), "{text}");
     drop(folder);
     assert_eq!(entries(dir.path()), ["out"]);
@@ -160,7 +156,7 @@ fn a_picture_on_a_full_disk_is_an_error_too() {
     let dir = tempfile::tempdir().unwrap();
     let folder = ResultFolder::prepare(&dir.path().join("out")).unwrap();
     std::os::unix::fs::symlink("/dev/full", folder.path().join("section.png")).unwrap();
-    let text = message(write_night(&folder, &Toy::default().night()).unwrap_err());
+    let text = write_night(&folder, &Toy::default().night()).unwrap_err().to_string();
     assert!(text.contains("section.png"), "{text}");
 }
 
@@ -168,7 +164,7 @@ fn a_picture_on_a_full_disk_is_an_error_too() {
 #[test]
 fn a_folder_that_cannot_be_written_is_an_error() {
     // Not even the administrator may make folders here.
-    let text = message(ResultFolder::prepare(Path::new("/proc/evenglass-out")).unwrap_err());
+    let text = ResultFolder::prepare(Path::new("/proc/evenglass-out")).unwrap_err().to_string();
     assert!(text.contains("cannot write `/proc/evenglass-out`"), "{text}");
 }
 

@@ -5,7 +5,6 @@
 use std::fs;
 use std::io::BufReader;
 use std::path::{Path, PathBuf};
-use std::time::Instant;
 
 use evenglass_report::{
     Axis, Outcome, ResultFolder, SweepTable, write_comparison, write_night, write_sweep,
@@ -21,9 +20,7 @@ fn target(name: &str) -> PathBuf {
 /// Writes a night's files and returns their folder.
 fn drawn(name: &str, night: &Night) -> PathBuf {
     let folder = ResultFolder::prepare(&target(name)).unwrap();
-    let started = Instant::now();
-    let names = write_night(&folder, night).unwrap();
-    println!("{name}: {names:?} in {:?}", started.elapsed());
+    write_night(&folder, night).unwrap();
     folder.commit().unwrap();
     target(name)
 }
@@ -220,9 +217,7 @@ fn outcome(follow_h: f64, uneven: f64) -> Outcome {
 
 fn swept(name: &str, table: &SweepTable) -> Picture {
     let folder = ResultFolder::prepare(&target(name)).unwrap();
-    let started = Instant::now();
     write_sweep(&folder, table).unwrap();
-    println!("{name} in {:?}", started.elapsed());
     folder.commit().unwrap();
     Picture::read(&target(name).join("sweep.png"))
 }
