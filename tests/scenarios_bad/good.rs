@@ -245,3 +245,14 @@ fn every_scenario_that_comes_with_the_program_is_understood() {
     }
     assert!(count > 0, "no scenarios in {folder}");
 }
+
+#[test]
+fn a_weather_file_gives_what_its_columns_say() {
+    let folder = Path::new(crate::FOLDER);
+    let air = "night.air={ kind = \"file\", path = \"windy.csv\" }";
+    let changes = ["night.start=20:00", "night.duration=8 h", air].map(change);
+    let night = parse("good.toml", LEAST, folder, &changes).unwrap().night;
+    assert!(close(night.air.at(3.0 * 3600.0, Side::After), 282.15));
+    assert_eq!(night.wind.unwrap().at(3.0 * 3600.0, Side::After), 2.0);
+    assert_eq!(night.dew_point, None);
+}

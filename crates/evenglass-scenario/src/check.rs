@@ -12,7 +12,7 @@ use std::path::Path;
 use crate::keys::FILE;
 use crate::ledger::{At, Ledger};
 use crate::read::Reader;
-use crate::scenario::{Face, Mirror, Scenario};
+use crate::scenario::{Conditions, Face, Film, Mirror, Scenario};
 use crate::tree::{Table, Value};
 
 /// What surrounds the tables of a scenario.
@@ -50,6 +50,9 @@ pub(crate) fn scenario(
     let good = output::good(file.inner("good", "[good]").as_ref());
     let output = output::output(file.inner("output", "[output]").as_ref(), &times);
     let [front, back, rim, hole] = faces;
+    if let (Some(night), Some(front), true) = (&night, &front, has_wind(root)) {
+        check_wind(&file, night, front);
+    }
     let mirror = mirror?;
     let hole = match mirror.hole_diameter {
         Some(_) => Some(hole?),
@@ -85,6 +88,17 @@ fn faces(file: &Reader<'_>, mirror: Option<&Mirror>, known: face::Known) -> [Opt
         );
     }
     [front, back, rim, hole]
+}
+
+/// A weather file may or may not have a column for the wind; only reading it tells.
+fn check_wind(file: &Reader<'_>, night: &Conditions, front: &Face) {
+    if matches!(front.film, Film::Breeze { .. }) && night.wind.is_none() {
+        file.conflict(
+            "front",
+            "a `breeze` film needs the wind, and the weather file does not give it".to_owned(),
+            "add a column `wind [m/s]` to the file, or wind = \"1 m/s\" to [night]".to_owned(),
+        );
+    }
 }
 
 /// Whether [mirror] is there without a hole, or anything that might be a misspelt one.

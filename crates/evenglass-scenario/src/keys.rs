@@ -279,6 +279,64 @@ fn inline(group: &Group, first: &str) -> String {
 mod tests {
     use super::*;
 
+    /// Calls `check` with every key of the file, at every depth.
+    fn every_key(group: &'static Group, check: &mut impl FnMut(&'static Key)) {
+        for key in group.keys {
+            check(key);
+            let kinds = key.shape.kinds().unwrap_or_default();
+            for inner in kinds.iter().chain(key.shape.group()) {
+                every_key(inner, check);
+            }
+        }
+    }
+
+    #[test]
+    fn every_example_and_every_default_is_within_its_own_limits() {
+        let mut count = 0;
+        every_key(&FILE, &mut |key| {
+            let default = match key.need {
+                Need::Default(value) => Some(value.trim_matches('"')),
+                _ => None,
+            };
+            if let Some(quantity) = key.shape.quantity() {
+                let default = default.filter(|value| *value != "air");
+                for text in [Some(quantity.example), default].into_iter().flatten() {
+                    let value = evenglass_units::parse(text, quantity.kind).unwrap();
+                    assert!(quantity.range.contains(value), "{}: {text}", key.name);
+                    count += 1;
+                }
+            } else if let Some(range) = key.shape.number() {
+                let example = key.shape.example();
+                for text in [Some(example.trim_matches(['[', ']'])), default].into_iter().flatten()
+                {
+                    assert!(range.contains(text.parse().unwrap()), "{}: {text}", key.name);
+                    count += 1;
+                }
+            } else if let (Some(words), Some(default)) = (key.shape.choice(), default) {
+                assert!(words.contains(&default), "{}: {default}", key.name);
+            }
+        });
+        assert!(count > 80, "only {count} examples and defaults");
+    }
+
+    #[test]
+    fn every_limit_in_words_is_the_limit_in_si() {
+        let mut count = 0;
+        every_key(&FILE, &mut |key| {
+            let Some(quantity) = key.shape.quantity() else { return };
+            let Some((low, high)) = quantity.range.words.split_once(" to ") else { return };
+            let si = |text| evenglass_units::parse(text, quantity.kind);
+            let near = |a: f64, b: f64| (a - b).abs() <= 1e-9 * a.abs().max(b.abs());
+            assert!(near(si(low).unwrap(), quantity.range.lowest), "{}: {low}", key.name);
+            // "the duration of the run" is checked against the run.
+            if let Ok(high) = si(high) {
+                assert!(near(high, quantity.range.highest), "{}: {high}", key.name);
+            }
+            count += 1;
+        });
+        assert!(count > 60, "only {count} limits");
+    }
+
     #[test]
     fn a_range_forgives_rounding_but_not_a_zero_that_must_be_positive() {
         let positive = range(f64::MIN_POSITIVE, 2.0, "more than 0 to 2");

@@ -39,11 +39,15 @@ impl Ledger {
 
     /// Notes a fault at a place.
     pub(crate) fn note(&self, code: &'static str, at: &At, message: String, help: String) {
-        let mut faults = self.faults.borrow_mut();
-        if faults.len() < MOST_FAULTS {
+        if !self.is_full() {
             let fault = Fault { code, message, help: Some(help), place: self.place(at) };
-            faults.push((at.text, at.span.start, fault));
+            self.faults.borrow_mut().push((at.text, at.span.start, fault));
         }
+    }
+
+    /// Whether nothing more is noted.
+    pub(crate) fn is_full(&self) -> bool {
+        self.faults.borrow().len() >= MOST_FAULTS
     }
 
     /// A place as faults carry it.

@@ -376,6 +376,9 @@ impl<'a> Reader<'a> {
             if known {
                 continue;
             }
+            if self.ledger.is_full() {
+                return;
+            }
             let later =
                 LATER.iter().find(|(name, _)| self.group.name.is_empty() && *name == entry.key);
             if let Some((name, help)) = later {
