@@ -218,6 +218,14 @@ mod tests {
         assert_relative_eq!(nusselt, 147.161_852_237_706, max_relative = 1e-9);
     }
 
+    /// The library `ht` prints 181.731212744 for Pr = 5.54, Gr = 3.21 × 10⁸ in the
+    /// documentation of `Nu_horizontal_plate_McAdams` (from memory): the turbulent branch.
+    #[test]
+    fn the_turbulent_branch_gives_the_value_a_library_documents() {
+        let nusselt = unstable_horizontal_mcadams(5.54 * 3.21e8).value;
+        assert_relative_eq!(nusselt, 181.731_212_744, max_relative = 1e-9);
+    }
+
     #[test]
     fn a_disc_without_buoyancy_only_conducts() {
         for stability in [Stability::Unstable, Stability::Stable] {

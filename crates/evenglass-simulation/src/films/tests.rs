@@ -372,6 +372,25 @@ fn a_mirror_looking_down_swaps_its_faces() {
     assert_relative_eq!(down[0].flux, up[1].flux, max_relative = 1e-9);
 }
 
+/// Sag between hole and rim by hand: (0.406² − 0.06²)/(8 · 3.654 m) = 5.5 mm of 41 mm.
+#[test]
+fn the_wall_of_a_hole_is_an_upright_plate_of_its_own_height() {
+    let mut scenario = still_night();
+    scenario.mirror.hole_diameter = Some(Length::from_metres(0.060));
+    scenario.hole = Some(face(Film::Still));
+    let wall = BoundaryPoint { face: FaceName::Hole, radius_m: 0.030, height_m: 0.02 };
+    let films = Films::new(&scenario, &[wall]);
+    let mut exchange = [Exchange::default()];
+    films.exchange(0.0, &[AIR + 4.0], &mut exchange);
+    let (air, height) = (air_at(AIR + 2.0), 0.0355);
+    let spread = air.kinematic_viscosity() * air.thermal_diffusivity();
+    let rayleigh = 9.806_65 / AIR * 4.0 * f64::powi(height, 3) / spread;
+    let film = free::vertical_plate(rayleigh, air.prandtl()).value * air.conductivity / height;
+    // The hand's height is good to half a tenth of a millimetre.
+    assert_relative_eq!(exchange[0].flux, 4.0 * film, max_relative = 2e-3);
+    assert!(breaks(&scenario).hole.is_empty());
+}
+
 #[test]
 fn a_fan_helps_a_cold_back_more_than_a_warm_one() {
     let mut scenario = still_night();
