@@ -97,3 +97,16 @@ fn a_fault_in_an_option_is_shown_in_the_option() {
     }
     assert_eq!(place.names(), ["quick.toml"]);
 }
+
+#[test]
+fn a_title_that_would_command_the_terminal_is_refused_or_shown_harmlessly() {
+    let place = Place::empty();
+    let title = "title = \"\\u001b[2J\\u202eelpmis\"";
+    place.write("a.toml", QUICK.replace("title = \"quick\"", title));
+    for command in ["check", "run"] {
+        let said = place.say(&[command, "a.toml", "--color", "always"]);
+        for text in [&said.out, &said.err] {
+            assert!(!text.contains("\u{1b}[2J") && !text.contains('\u{202e}'), "{said:?}");
+        }
+    }
+}

@@ -56,6 +56,19 @@ impl Failure {
         }
     }
 
+    /// The same in few bytes: the first fault, without the file it stands in.
+    ///
+    /// A sweep may fail a hundred thousand times, each time with a copy of the file.
+    pub(crate) fn in_brief(mut self) -> Self {
+        if let Self::Wrong(faults) | Self::Impossible(faults) = &mut self {
+            faults.truncate(1);
+            for fault in faults {
+                fault.place = None;
+            }
+        }
+        self
+    }
+
     /// Status for the shell.
     pub(crate) fn exit_status(&self) -> u8 {
         match self {

@@ -5,6 +5,8 @@ use std::ops::Range;
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 use evenglass_scenario::{Fault, Place};
 
+use crate::wrapping::visible;
+
 /// Lines of a scenario are shown cut to this many columns around the fault.
 const WIDTH: usize = 100;
 
@@ -52,12 +54,6 @@ fn boundary_at_or_before(text: &str, at: usize) -> usize {
         at -= 1;
     }
     at
-}
-
-/// A copy in which nothing can move the cursor, colour the screen or hide itself:
-/// messages quote what stands in a file, and a file may come from anyone.
-fn visible(text: &str) -> String {
-    text.chars().map(|c| if c.is_control() && c != '\n' { '\u{fffd}' } else { c }).collect()
 }
 
 #[cfg(test)]

@@ -8,6 +8,7 @@ use std::io::{self, ErrorKind, Write};
 use anstream::ColorChoice;
 
 use crate::failure::Failure;
+use crate::wrapping::visible;
 
 /// Whether to tell of progress and of files written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -22,7 +23,7 @@ impl Talk {
     /// Tells something in passing, unless asked to be quiet.
     pub(crate) fn mention(self, line: &str) {
         if self == Self::Open {
-            complain(line);
+            complain(&visible(line));
         }
     }
 }
@@ -38,9 +39,7 @@ pub(crate) fn complain(line: &str) {
 /// [`Failure::ClosedPipe`] when the reader has gone, [`Failure::Impossible`] when
 /// it cannot be written for another reason.
 pub(crate) fn answer(text: &str) -> Result<(), Failure> {
-    let mut stdout = anstream::stdout();
-    let written = stdout.write_all(text.as_bytes()).and_then(|()| stdout.flush());
-    written.map_err(|error| unwritten(&error))
+    answer_bytes(visible(text).as_bytes())
 }
 
 /// Writes an answer that is for a machine, byte by byte.

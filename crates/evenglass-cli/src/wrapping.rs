@@ -1,4 +1,4 @@
-//! Lines that fit a terminal.
+//! Lines that fit a terminal, and leave it as it was.
 
 /// Columns that every line of prose fits into.
 pub(crate) const WIDTH: usize = 100;
@@ -33,6 +33,16 @@ pub(crate) fn cut(line: &str) -> String {
     format!("{} …", kept.trim_end())
 }
 
+/// A copy in which nothing can move the cursor, colour the screen, turn the text
+/// round or hide itself: what is said quotes files, and a file may come from anyone.
+pub(crate) fn visible(text: &str) -> String {
+    let unseen = |c: char| {
+        (c.is_control() && c != '\n')
+            || matches!(c, '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
+    };
+    text.chars().map(|c| if unseen(c) { '\u{fffd}' } else { c }).collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -53,6 +63,14 @@ mod tests {
         let line = cut(&"ä".repeat(150));
         assert_eq!(line.chars().count(), WIDTH);
         assert!(line.ends_with(" …"), "{line}");
+    }
+
+    #[test]
+    fn what_a_terminal_would_obey_is_shown_instead() {
+        assert_eq!(
+            visible("a\u{1b}[2Jb\u{7}\nc\u{202e}d °C"),
+            "a\u{fffd}[2Jb\u{fffd}\nc\u{fffd}d °C"
+        );
     }
 
     #[test]

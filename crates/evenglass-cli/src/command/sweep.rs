@@ -29,13 +29,17 @@ pub(super) fn sweep(request: &request::Sweep, talk: Talk) -> Result<(), Failure>
 fn outcomes(request: &request::Sweep, talk: Talk) -> Vec<Result<Outcome, Failure>> {
     let progress = Progress::new(request.nights, talk);
     let geometries = Geometries::new();
+    let night = |index| -> Result<Outcome, Failure> {
+        let scenario = request.case.with(request.member(index)).load()?;
+        let night = simulate_with(&scenario, &request.resolution, &geometries)?;
+        Ok(Outcome::from(&night))
+    };
     let outcomes = nights::in_parallel(
         request.nights,
         request.threads,
+        // The first may have to speak for all of them.
         |index| {
-            let scenario = request.case.with(request.member(index)).load()?;
-            let night = simulate_with(&scenario, &request.resolution, &geometries)?;
-            Ok(Outcome::from(&night))
+            night(index).map_err(|failure| if index == 0 { failure } else { failure.in_brief() })
         },
         || progress.advance(),
     );
