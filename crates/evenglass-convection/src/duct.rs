@@ -114,6 +114,18 @@ mod tests {
     }
 
     #[test]
+    fn the_blend_runs_straight_from_2300_to_4000_and_is_the_least_sure() {
+        let at = |reynolds| gap_flow(reynolds, 0.71, 0.3);
+        let (laminar, turbulent) = (at(2300.0), at(4000.0));
+        let middle = 0.5 * (laminar.value + turbulent.value);
+        assert_relative_eq!(at(3150.0).value, middle, max_relative = 1e-12);
+        let sigmas = [laminar, at(2301.0), at(3999.0), turbulent].map(|e| e.relative_sigma);
+        for (sigma, wanted) in sigmas.into_iter().zip([0.10, 0.20, 0.20, 0.15]) {
+            assert_relative_eq!(sigma, wanted);
+        }
+    }
+
+    #[test]
     fn a_long_laminar_gap_reaches_the_fully_developed_limit() {
         assert_relative_eq!(gap_flow(500.0, 0.71, 1e-7).value, 4.861, max_relative = 1e-6);
         assert_relative_eq!(gap_flow(0.0, 0.71, 0.1).value, 0.0);

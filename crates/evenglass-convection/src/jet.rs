@@ -127,6 +127,12 @@ mod tests {
     }
 
     #[test]
+    fn the_mean_over_the_inner_disc_is_the_published_one() {
+        let inside = JET.mean(INNERMOST - 1e-9).value;
+        assert_relative_eq!(inside, JET.mean(INNERMOST).value, max_relative = 1e-7);
+    }
+
+    #[test]
     fn the_film_has_no_jump_at_the_innermost_published_radius() {
         let inside = JET.local(INNERMOST - 1e-9).value;
         let outside = JET.local(INNERMOST + 1e-9).value;
@@ -149,6 +155,11 @@ mod tests {
         assert_relative_eq!(near.mean(3.0).value, limit.mean(3.0).value);
         assert_eq!(near.mean(3.0).validity, Validity::Clamped);
         assert_eq!(limit.mean(3.0).validity, Validity::InRange);
+        let at = |distance| RoundJet { distance, ..JET }.mean(3.0);
+        assert_relative_eq!(at(30.0).value, at(12.0).value);
+        assert!(at(11.99).value > at(12.0).value);
+        assert_eq!(at(12.0).validity, Validity::InRange);
+        assert_eq!(at(12.01).validity, Validity::Clamped);
     }
 
     #[test]

@@ -62,6 +62,12 @@ mod tests {
         assert_relative_eq!(behind_layer(0.0, 0.01, 0.035), 0.0);
     }
 
+    /// 1/√(1 + 10 · 0.07) = 0.766965, by hand.
+    #[test]
+    fn stable_layers_damp_as_worked_by_hand() {
+        assert_relative_eq!(stable_damping(0.07), 0.766_965, max_relative = 1e-6);
+    }
+
     #[test]
     fn equal_mechanisms_against_each_other_never_cancel() {
         assert_relative_eq!(opposing(4.0, 4.0), 3.0);

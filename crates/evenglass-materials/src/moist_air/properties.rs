@@ -144,6 +144,43 @@ mod tests {
         assert_relative_eq!(air.prandtl(), 0.707, max_relative = 0.005);
     }
 
+    /// 98 000/(287.055 · 300) + 2000/(461.523 · 300) and (1005.7 + 1860 W)/(1 + W) with
+    /// W = 0.621945 · 2/98, worked apart from this code.
+    #[test]
+    fn density_and_heat_are_as_worked_by_hand() {
+        let (pressure, vapour) =
+            (Pressure::from_pascals(100_000.0), Pressure::from_pascals(2_000.0));
+        let air = properties(Temperature::from_kelvin(300.0), pressure, vapour);
+        assert_relative_eq!(air.density, 1.152_438_228, max_relative = 1e-8);
+        assert_relative_eq!(air.specific_heat, 1_016.407_513, max_relative = 1e-8);
+        assert_relative_eq!(air.expansion(), 1.0 / 300.0);
+    }
+
+    /// The printed formulas at 20 °C for dry air, pure vapour and three tenths of vapour,
+    /// worked apart from this code.
+    #[test]
+    fn transport_properties_are_as_worked_by_hand() {
+        let temperature = Temperature::from_celsius(20.0);
+        let expected = [
+            (0.0, 1.820_271_213e-5, 2.586_978_083e-2),
+            (1.0, 8.8582e-6, 1.879_592_16e-2),
+            (0.3, 1.514_951_891e-5, 2.355_547_318e-2),
+        ];
+        for (share, viscosity, conductivity) in expected {
+            let ours = transport(temperature, share);
+            assert_relative_eq!(ours.0, viscosity, max_relative = 1e-7);
+            assert_relative_eq!(ours.1, conductivity, max_relative = 1e-7);
+        }
+    }
+
+    #[test]
+    fn pressure_is_held_beyond_the_heights_of_telescopes() {
+        let at = |metres| pressure_at_altitude(metres).pascals();
+        assert_relative_eq!(at(20_000.0), at(11_000.0));
+        assert_relative_eq!(at(-5_000.0), at(-1_000.0));
+        assert!(at(11_000.0) < at(10_990.0) && at(-1_000.0) > at(-990.0));
+    }
+
     #[test]
     fn moist_air_is_lighter_than_dry_air() {
         let temperature = Temperature::from_celsius(20.0);

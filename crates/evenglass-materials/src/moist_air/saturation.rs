@@ -166,6 +166,43 @@ mod tests {
     }
 
     #[test]
+    fn the_slopes_are_the_derivatives_of_the_saturation_curves() {
+        for curve in [ln_water, ln_ice] {
+            for t in [210.0, 218.8, 250.0, 280.0, 310.0] {
+                let step = 1e-3;
+                let slope = (curve(t + step).0 - curve(t - step).0) / (2.0 * step);
+                assert_relative_eq!(curve(t).1, slope, max_relative = 1e-7);
+            }
+        }
+    }
+
+    /// 1.0016 + 0.00315 − 0.000074 at 1000 hPa; 0.621945 · 1000/100 000; by hand.
+    #[test]
+    fn enhancement_and_humidity_are_as_worked_by_hand() {
+        let factor = enhancement_factor(Pressure::from_pascals(100_000.0));
+        assert_relative_eq!(factor, 1.004_676, max_relative = 1e-9);
+        let ratio =
+            humidity_ratio(Pressure::from_pascals(1_000.0), Pressure::from_pascals(101_000.0));
+        assert_relative_eq!(ratio, 0.006_219_45, max_relative = 1e-9);
+    }
+
+    /// Eq. 10 at −80 °C, evaluated apart from this code: 0.1058992305 Pa. Below 218.8 K the second
+    /// bracket of the formula counts with the other sign.
+    #[test]
+    fn deeply_supercooled_water_follows_the_printed_formula() {
+        let pressure = saturation_pressure_water(Temperature::from_celsius(-80.0)).pascals();
+        assert_relative_eq!(pressure, 0.105_899_230_5, max_relative = 1e-8);
+    }
+
+    #[test]
+    fn a_wild_vapour_pressure_is_held_at_the_limits_of_the_formulas() {
+        let pressure = Pressure::from_pascals(100_000.0);
+        let dew = |e| dew_point_from_vapour_pressure(Pressure::from_pascals(e), pressure).kelvin();
+        assert_abs_diff_eq!(dew(1e9), 373.0, epsilon = 1e-6);
+        assert_abs_diff_eq!(dew(0.0), 123.0, epsilon = 1e-6);
+    }
+
+    #[test]
     fn saturated_air_is_at_its_dew_point_and_dry_air_stays_finite() {
         let air = Temperature::from_celsius(7.0);
         assert_abs_diff_eq!(dew_point(air, 1.0).kelvin(), air.kelvin(), epsilon = 1e-9);
