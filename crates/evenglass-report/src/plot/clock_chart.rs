@@ -49,6 +49,8 @@ pub(super) fn good_stretches(canvas: &mut Canvas, night: &Night, panels: &[Panel
 /// What stands above a moment of the first panel.
 struct Note {
     seconds: f64,
+    /// How far to the right it may move to find room [s].
+    until: f64,
     text: String,
     lettering: Lettering,
 }
@@ -70,21 +72,28 @@ pub(super) fn notes(canvas: &mut Canvas, night: &Night, panels: &[Panel], headin
             let x = panel.px(seconds);
             canvas.line(&[(x, panel.top), (x, panel.bottom)], Pen::dashed(AXIS, 1.8, 5.0, 5.0));
         }
-        notes.push(Note { seconds, text, lettering: grey });
+        notes.push(Note { seconds, until: seconds, text, lettering: grey });
     }
     for interval in &night.good_intervals {
         let text = format!("good from {}", night.scenario.night.start.hm(interval.from_s));
-        notes.push(Note { seconds: interval.from_s, text, lettering: green });
+        let (seconds, until) = (interval.from_s, interval.to_s);
+        notes.push(Note { seconds, until, text, lettering: green });
     }
     notes.sort_by(|a, b| a.seconds.total_cmp(&b.seconds));
     let mut free = heading_end + 14.0;
     for note in notes {
         let wide = width(&note.text, note.lettering);
-        let x = match note.lettering.anchor {
-            Anchor::Middle => first.px(note.seconds) - wide / 2.0,
-            _ => first.px(note.seconds),
+        let (first_x, last_x) = match note.lettering.anchor {
+            Anchor::Middle => {
+                let x = first.px(note.seconds) - wide / 2.0;
+                (x, x)
+            }
+            _ => {
+                (first.px(note.seconds), (first.px(note.until) - wide).max(first.px(note.seconds)))
+            }
         };
-        if x > free && x + wide < canvas.size().0 - 12.0 {
+        let x = first_x.max(free);
+        if x <= last_x && x + wide < canvas.size().0 - 12.0 {
             let plain = note.lettering.anchored(Anchor::Left);
             canvas.words(&note.text, (x, first.top - 12.0), plain);
             free = x + wide + 18.0;

@@ -2,7 +2,7 @@
 
 use evenglass_simulation::Night;
 
-use crate::canvas::{Anchor, Canvas, Lettering, width};
+use crate::canvas::{Canvas, Lettering, width};
 use crate::plot::clock_chart::{clock_axis, column, good_stretches, notes, panel, whole_run};
 use crate::plot::panel::{Curve, Panel, title};
 use crate::plot::scale::{Range, Ticks};
@@ -44,25 +44,41 @@ pub(crate) fn edge_to_centre(night: &Night) -> Canvas {
     context.heading(&mut canvas, "Night air", "°C");
     main.curves(&mut canvas, &curves);
     context.curves(&mut canvas, &[air]);
-    name_the_worst(&mut canvas, night, &main, &curves[1].points);
+    name_the_worst(&mut canvas, night, &main, &curves);
     canvas
 }
 
 /// Marks the largest difference at half thickness and says how large and when.
-fn name_the_worst(canvas: &mut Canvas, night: &Night, panel: &Panel, points: &[(f64, f64)]) {
-    let Some(&(time, value)) = points.iter().max_by(|a, b| a.1.abs().total_cmp(&b.1.abs())) else {
+fn name_the_worst(canvas: &mut Canvas, night: &Night, panel: &Panel, curves: &[Curve; 2]) {
+    let points = curves[1].points.iter();
+    let Some(&(time, value)) = points.max_by(|a, b| a.1.abs().total_cmp(&b.1.abs())) else {
         return;
     };
     if value.abs() < 0.005 {
         return;
     }
     let (x, y) = panel.spot((time, value));
-    let text = format!("{} K at {}", signed(value), moment(&night.scenario, time));
-    // Towards zero there is room inside the bend of the curve.
-    let towards_zero = if value < 0.0 { -30.0 } else { 30.0 };
-    let right = x + 12.0 + width(&text, Lettering::new(size::LABEL, VERMILION)) < panel.right;
-    let (shift, anchor) = if right { (10.0, Anchor::Left) } else { (-10.0, Anchor::Right) };
-    let lettering = Lettering::new(size::LABEL, VERMILION).anchored(anchor);
     canvas.dot((x, y), 7.0, VERMILION);
-    canvas.words_beside(&text, (x + shift, y + towards_zero), lettering);
+    let text = format!("{} K at {}", signed(value), moment(&night.scenario, time));
+    let lettering = Lettering::new(size::LABEL, VERMILION);
+    let room = (width(&text, lettering), 1.2 * size::LABEL);
+    // Towards zero there is most often room inside the bend of the curve.
+    let inward = if value < 0.0 { -1.0 } else { 1.0 };
+    let places =
+        [(10.0, 28.0), (10.0, 56.0), (-10.0, 28.0), (-10.0, 56.0), (22.0, 0.0), (10.0, -28.0)];
+    let mut spots = places.into_iter().map(|(across, along)| {
+        let left = if across > 0.0 { x + across } else { x + across - room.0 };
+        (left, y + inward * along)
+    });
+    let free = spots.find(|&(left, middle)| {
+        let inside = left > panel.left
+            && left + room.0 < panel.right
+            && middle - room.1 / 2.0 > panel.top
+            && middle + room.1 / 2.0 < panel.bottom;
+        let corner = (left - 4.0, middle - room.1 / 2.0);
+        inside && curves.iter().all(|curve| !panel.crosses(curve, corner, (room.0 + 8.0, room.1)))
+    });
+    if let Some(spot) = free {
+        canvas.words_beside(&text, spot, lettering);
+    }
 }

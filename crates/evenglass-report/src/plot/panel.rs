@@ -102,6 +102,21 @@ impl Panel {
         self.names_at_ends(canvas, curves);
     }
 
+    /// Whether the curve runs through the box with that top left corner and that size [px].
+    pub(super) fn crosses(&self, curve: &Curve, corner: Spot, room: (f64, f64)) -> bool {
+        const STEPS: u32 = 16;
+        let inside = |(x, y): Spot| {
+            (corner.0..corner.0 + room.0).contains(&x) && (corner.1..corner.1 + room.1).contains(&y)
+        };
+        curve.points.windows(2).any(|pair| {
+            let (a, b) = (self.spot(pair[0]), self.spot(pair[1]));
+            (0..=STEPS).any(|step| {
+                let share = f64::from(step) / f64::from(STEPS);
+                inside((a.0 + share * (b.0 - a.0), a.1 + share * (b.1 - a.1)))
+            })
+        })
+    }
+
     /// The names of the curves, moved apart and tied to their ends by a hair where moved far.
     fn names_at_ends(&self, canvas: &mut Canvas, curves: &[Curve]) {
         let named: Vec<(&Curve, Spot)> = curves
