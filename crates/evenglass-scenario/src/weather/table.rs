@@ -55,7 +55,7 @@ impl Text {
         }
         let text = String::from_utf8(bytes).map_err(|error| {
             let valid = &error.as_bytes()[..error.utf8_error().valid_up_to()];
-            let line = valid.iter().filter(|&&byte| byte == b'\n').count() + 1;
+            let line = String::from_utf8_lossy(valid).matches('\n').count() + 1;
             fault(
                 format!("the weather file `{shown}` is not UTF-8 text at line {line}"),
                 "save it as CSV in UTF-8",

@@ -72,11 +72,12 @@ impl<'a> Times<'a> {
         }
         let seconds = self.on_axis(stamp);
         if let Some(&before) = self.seconds.last() {
-            let line = self.spans.last().map_or(0, |span| self.text.line(span.start));
-            if seconds == before {
+            // Counting lines reads the file from its start: only for a message.
+            let line = || self.spans.last().map_or(0, |span| self.text.line(span.start));
+            if seconds.total_cmp(&before).is_eq() {
                 return Err(self.fault(
                     cell,
-                    format!("`{}` stands on line {line} already", cell.text),
+                    format!("`{}` stands on line {} already", cell.text, line()),
                     "keep one reading per time".to_owned(),
                 ));
             }
@@ -85,7 +86,7 @@ impl<'a> Times<'a> {
             if seconds < before || set_back {
                 return Err(self.fault(
                     cell,
-                    format!("`{}` is earlier than the time on line {line}", cell.text),
+                    format!("`{}` is earlier than the time on line {}", cell.text, line()),
                     "sort the rows by time; a clock set back in autumn needs its own hour taken out"
                         .to_owned(),
                 ));
@@ -143,13 +144,15 @@ impl<'a> Times<'a> {
         if fixed {
             return if covers(0.0) { Ok(0.0) } else { Err(self.missing(0.0, duration_s)) };
         }
-        if first_day == last_day {
+        // A whole number, so half of one is a safe border.
+        let fitting = last_day - first_day + 1.0;
+        if (0.5..1.5).contains(&fitting) {
             return Ok(first_day * DAY);
         }
-        if first_day < last_day {
+        if fitting > 1.5 {
             return Err(self.text.fault(
                 "weather::coverage",
-                format!("the file holds {} nights that fit", last_day - first_day + 1.0),
+                format!("the file holds {fitting} nights that fit"),
                 "write `time` as `2026-10-03T20:00` and give `date` in [night], or keep one night",
                 self.spans[0].clone(),
             ));
