@@ -3,6 +3,7 @@
 mod clock_chart;
 mod comparison;
 mod edge_to_centre;
+mod glass;
 mod heat_map;
 mod isotherm;
 mod panel;

@@ -4,8 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use ndarray::Array2;
 
-/// A point of the section: radius and height [m].
-pub(super) type Place = (f64, f64);
+use crate::plot::glass::Place;
 
 /// An edge of the grid: the point it starts from, and whether it runs outward or upward.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]

@@ -6,7 +6,8 @@ use evenglass_simulation::scenario::scenario::Mirror;
 use tiny_skia::{Pixmap, PremultipliedColorU8};
 
 use crate::canvas::{Anchor, Canvas, Lettering, Pen, Spot, width};
-use crate::plot::isotherm::{Place, lines};
+use crate::plot::glass::{Place, Surface, Upward, outline};
+use crate::plot::isotherm::lines;
 use crate::plot::panel::{LEFT, title};
 use crate::plot::scale::{Range, Ticks};
 use crate::style::{AXIS, INK, QUIET, Rgb, size, warmth};
@@ -244,42 +245,6 @@ fn clipped(spots: &[Spot], axis: f64, keep: fn(f64, f64) -> f64) -> Vec<Spot> {
     spots.iter().map(|&(x, y)| (keep(x, axis), y)).collect()
 }
 
-/// Temperatures along a vertical line through the glass.
-struct Upward {
-    height: Vec<f64>,
-    temperature: Vec<f64>,
-}
-
-impl Upward {
-    /// Between the two radial points around `radius`; held beyond the last ones.
-    fn at(points: &FieldPoints, field: &Field, radius: f64) -> Self {
-        let r = &points.radius_m;
-        let after = r.partition_point(|&p| p <= radius).clamp(1, r.len().max(2) - 1);
-        let (i, k) = (after - 1, after.min(r.len().saturating_sub(1)));
-        let gap = r[k] - r[i];
-        let share = if gap > 0.0 { ((radius - r[i]) / gap).clamp(0.0, 1.0) } else { 0.0 };
-        let mix = |values: &ndarray::Array2<f64>| {
-            let pairs = values.row(i).into_iter().zip(values.row(k));
-            pairs.map(|(a, b)| a + share * (b - a)).collect()
-        };
-        Self { height: mix(&points.height_m), temperature: mix(&field.temperature_k) }
-    }
-
-    /// Linear between the points; held beyond them.
-    fn temperature(&self, height: f64) -> f64 {
-        let (z, t) = (&self.height, &self.temperature);
-        let after = z.partition_point(|&p| p <= height);
-        if after == 0 {
-            return t[0];
-        }
-        if after == z.len() {
-            return t[after - 1];
-        }
-        let share = (height - z[after - 1]) / (z[after] - z[after - 1]);
-        t[after - 1] + share * (t[after] - t[after - 1])
-    }
-}
-
 /// Lines of equal glass minus air on both sides of the axis, labelled on the right.
 fn isotherms(
     canvas: &mut Canvas,
@@ -365,54 +330,6 @@ fn free_spot(line: &[Place], frame: Frame, mirror: &Mirror, taken: &[Spot]) -> O
         let free = taken.iter().all(|t| (t.0 - spot.0).abs() > 76.0 || (t.1 - spot.1).abs() > 26.0);
         (inside && free).then_some(spot)
     })
-}
-
-/// The shape of the front.
-struct Surface {
-    /// Radius of the hole, or zero.
-    inner: f64,
-    outer: f64,
-    thickness: f64,
-    /// Height = thickness + bend · (r² − outer²).
-    bend: f64,
-}
-
-impl Surface {
-    fn of(mirror: &Mirror) -> Self {
-        let outer = mirror.diameter.metres() / 2.0;
-        // A paraboloid of vertex radius R = 2 · focal ratio · diameter rises by r² / (2 R).
-        let bend = mirror.focal_ratio.map_or(0.0, |ratio| 1.0 / (8.0 * ratio * outer));
-        let inner = mirror.hole_diameter.map_or(0.0, |hole| hole.metres() / 2.0);
-        Self { inner, outer, thickness: mirror.edge_thickness.metres(), bend }
-    }
-
-    fn height(&self, radius: f64) -> f64 {
-        self.thickness + self.bend * (radius * radius - self.outer * self.outer)
-    }
-}
-
-/// The outline of the glass: one part, or two with a hole between them.
-fn outline(mirror: &Mirror) -> Vec<Vec<Place>> {
-    const PIECES: u32 = 80;
-    let surface = Surface::of(mirror);
-    let face: Vec<Place> = (0..=PIECES)
-        .map(|i| {
-            let share = f64::from(i) / f64::from(PIECES);
-            let radius = surface.inner + share * (surface.outer - surface.inner);
-            (radius, surface.height(radius))
-        })
-        .collect();
-    let mirrored = |part: &[Place]| -> Vec<Place> { part.iter().map(|&(r, z)| (-r, z)).collect() };
-    let mut right = face.clone();
-    right.extend([(surface.outer, 0.0), (surface.inner, 0.0)]);
-    if surface.inner > 0.0 {
-        return vec![mirrored(&right), right];
-    }
-    let mut whole = mirrored(&face);
-    whole.reverse();
-    whole.extend(&face);
-    whole.extend([(surface.outer, 0.0), (0.0, 0.0), (-surface.outer, 0.0)]);
-    vec![whole]
 }
 
 /// Distance from the axis below the lowest section, and which face is which.

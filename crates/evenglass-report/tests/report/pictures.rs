@@ -43,6 +43,16 @@ impl Picture {
         Self { width, height, rgb }
     }
 
+    fn at(&self, x: usize, y: usize) -> [u8; 3] {
+        let start = 3 * (y * self.width + x);
+        [self.rgb[start], self.rgb[start + 1], self.rgb[start + 2]]
+    }
+
+    /// Share of pixels in a box that have exactly that colour.
+    fn painted(&self, columns: (f64, f64), rows: (f64, f64), colour: [u8; 3]) -> f64 {
+        self.counted(columns, rows, |p| p == colour)
+    }
+
     /// Share of pixels in a box, given in shares of the sheet, that are strongly coloured.
     fn coloured(&self, (x0, x1): (f64, f64), (y0, y1): (f64, f64)) -> f64 {
         self.counted((x0, x1), (y0, y1), |p| p.iter().max().unwrap() - p.iter().min().unwrap() > 60)
@@ -93,6 +103,40 @@ fn a_night_has_three_pictures_with_something_in_every_panel() {
     let section = Picture::read(&folder.join("section.png"));
     assert!(section.coloured((0.1, 0.8), (0.2, 0.9)) > 0.4, "glass");
     assert!(section.coloured((0.89, 0.93), (0.25, 0.85)) > 0.4, "the colour bar");
+}
+
+/// The green of good stretches.
+const GOOD: [u8; 3] = [222, 242, 237];
+
+#[test]
+fn only_good_stretches_are_green_and_they_stand_where_the_clock_says() {
+    let night = Toy::default().night();
+    let ready = night.ready_at_s.unwrap() / night.scenario.night.duration.seconds();
+    let picture = Picture::read(&drawn("good", &night).join("edge-to-centre.png"));
+    // The panel runs from 120 to 1330 of 1600 pixels.
+    let x = |share: f64| (120.0 + 1210.0 * share) / 1600.0;
+    let rows = (0.2, 0.68);
+    assert!(picture.painted((x(ready + 0.01), x(0.99)), rows, GOOD) > 0.9, "green while good");
+    assert!(picture.painted((x(0.0), x(ready - 0.01)), rows, GOOD) < 1e-6, "and not before");
+
+    let never = Toy { follow_h: 5.0, ..Toy::default() }.night();
+    let picture = Picture::read(&drawn("never-good", &never).join("edge-to-centre.png"));
+    assert!(picture.painted((0.0, 1.0), (0.0, 1.0), GOOD) < 1e-6, "no green at all");
+}
+
+#[test]
+fn the_section_is_lightest_where_the_glass_is_warmest_and_the_same_on_both_sides() {
+    let picture = Picture::read(&drawn("sides", &Toy::default().night()).join("section.png"));
+    // One section, 430 pixels high at most, around the axis at 745.
+    let bright = |x: usize, y: usize| picture.at(x, y).iter().map(|&c| u32::from(c)).sum::<u32>();
+    let warm = bright(745, 330);
+    let corner = bright(1355, 545);
+    assert!(warm > corner + 150, "middle {warm}, corner {corner}");
+    for (out, y) in [(100, 300), (333, 400), (521, 350), (590, 250)] {
+        let (left, right) = (picture.at(744 - out, y), picture.at(745 + out, y));
+        let gap = left.iter().zip(right).map(|(a, b)| a.abs_diff(b)).max().unwrap();
+        assert!(gap < 24, "{left:?} and {right:?} at {out}, {y}");
+    }
 }
 
 #[test]
