@@ -25,7 +25,7 @@ pub struct Axis {
 pub struct Outcome {
     /// Hours of good image.
     pub good_hours: f64,
-    /// Start of the first good stretch [s]; `None` if there is none.
+    /// Start of the first good stretch, in s from the start; `None` if there is none.
     pub ready_at_s: Option<f64>,
     /// The same as "HH:MM" of that night's clock.
     pub ready_at: Option<String>,
