@@ -156,7 +156,7 @@ class Disc:
     def __init__(self, case: Case, fineness: int):
         self.case = case
         inner, outer = case.hole / 2, case.diameter / 2
-        curvature = 1 / (4 * case.focal_ratio * case.diameter)  # z = curvature r^2
+        curvature = 1 / (4 * case.focal_ratio * case.diameter) if case.focal_ratio else 0.0  # z = curvature r^2
         self.thickness = lambda r: case.edge - curvature * (outer**2 - r**2)
         radii = sorted({inner, outer} | set(case.radii))
         films = {p for side in ("front", "back") for p, _ in case.faces[side].film}
@@ -319,15 +319,32 @@ def study(case: Case) -> tuple[list[str], str]:
     return rows, said
 
 
+def check_flat_disc() -> str:
+    """The method on a flat disc, whose exact temperatures are in `data/conduction.csv`."""
+    everywhere = {name: Face([(0, 10.0)]) for name in ("front", "back", "rim")}
+    disc = Case("flat", 0.4, 0.05, 0.0, **SODA, start=10.0, air=[(0, 0.0)], faces=everywhere, times=(600, 3600))
+    computed = run(disc, 2, 60)
+    # Rows `finite-cylinder-excess`: middle and front on the axis, middle and front at the rim.
+    exact = 10 * np.array([
+        [0.91791468552418, 0.8144978008522268, 0.7494775649494811, 0.6650376533531925],
+        [0.4955284458, 0.4395096041, np.nan, 0.2699063135],
+    ])
+    error = np.nanmax(np.abs(computed[:, [1, 2, 4, 5]] - exact))
+    assert error < 5e-5, error
+    return f"# a flat disc, whose exact solution is known, came out within {1e3 * error:.4f} mK"
+
+
 def main(path: Path) -> None:
     """Writes the table."""
     check_order_conditions()
+    flat = check_flat_disc()
     studies = [study(case) for case in CASES]
     head = [
         "# source: finite_element.py beside this folder, written for this purpose",
         f"# made with: scikit-fem {skfem.__version__}, numpy {np.__version__}, scipy {scipy.__version__}",
         "# units: s, m, m above the back, degrees Celsius, K",
         "# precision: error_k of each row = change by doubling the mesh + change by halving the steps, at least 2e-5 K",
+        flat,
         *(said for _, said in studies),
         "case,time_s,radius_m,height_m,temperature_c,error_k",
     ]

@@ -10,7 +10,7 @@ pub(crate) fn first(count: usize, from: f64, step: f64, function: impl Fn(f64) -
     while roots.len() < count {
         let high = low + step;
         let at_high = function(high);
-        if at_low == 0.0 || at_low.signum() != at_high.signum() {
+        if at_low.is_sign_negative() != at_high.is_sign_negative() {
             roots.push(bisect(low, high, &function));
         }
         (low, at_low) = (high, at_high);
@@ -19,11 +19,11 @@ pub(crate) fn first(count: usize, from: f64, step: f64, function: impl Fn(f64) -
 }
 
 fn bisect(mut low: f64, mut high: f64, function: &impl Fn(f64) -> f64) -> f64 {
-    let sign = function(low).signum();
+    let starts_negative = function(low).is_sign_negative();
     // 100 halvings reach the last bit of any double.
     for _ in 0..100 {
         let middle = 0.5 * (low + high);
-        if function(middle).signum() == sign {
+        if function(middle).is_sign_negative() == starts_negative {
             low = middle;
         } else {
             high = middle;

@@ -18,8 +18,7 @@ const TOLERANCE_AT_ZERO: f64 = 1e-9;
 impl Row {
     /// An input by name.
     pub(crate) fn input(&self, name: &str) -> f64 {
-        let text = self.word(name);
-        text.parse().unwrap_or_else(|_| panic!("`{name}` is `{text}` in: {}", self.inputs))
+        number(self.word(name))
     }
 
     /// An input by name, as written.
@@ -72,6 +71,11 @@ pub(crate) fn data(name: &str) -> PathBuf {
     PathBuf::from(concat!(env!("CARGO_MANIFEST_DIR"), "/../../tests/references/data")).join(name)
 }
 
+/// A number of a table.
+pub(crate) fn number(cell: &str) -> f64 {
+    cell.parse().unwrap_or_else(|_| panic!("`{cell}` is not a number"))
+}
+
 fn all() -> Vec<Row> {
     let mut reader = csv::ReaderBuilder::new()
         .comment(Some(b'#'))
@@ -79,16 +83,17 @@ fn all() -> Vec<Row> {
         .expect("the table is in the repository");
     let columns =
         ["quantity", "inputs", "value", "unit", "source", "tolerance_rel", "how_obtained"];
-    assert_eq!(reader.headers().unwrap(), columns.as_slice());
+    let headers = reader.headers().expect("the table has headers");
+    assert_eq!(headers, columns.as_slice(), "the columns this reads");
     reader
         .records()
         .map(|record| {
-            let record = record.unwrap();
+            let record = record.expect("the table is well formed");
             Row {
                 quantity: record[0].to_owned(),
                 inputs: record[1].to_owned(),
-                value: record[2].parse().unwrap(),
-                tolerance_rel: record[5].parse().unwrap(),
+                value: number(&record[2]),
+                tolerance_rel: number(&record[5]),
             }
         })
         .collect()
