@@ -79,24 +79,25 @@ pub(super) fn notes(canvas: &mut Canvas, night: &Night, panels: &[Panel], headin
         let (seconds, until) = (interval.from_s, interval.to_s);
         notes.push(Note { seconds, until, text, lettering: green });
     }
-    notes.sort_by(|a, b| a.seconds.total_cmp(&b.seconds));
-    let mut free = heading_end + 14.0;
+    // What the maker does comes first; good stretches move right to where there is room.
+    let mut taken = vec![(0.0, heading_end + 14.0)];
     for note in notes {
         let wide = width(&note.text, note.lettering);
-        let (first_x, last_x) = match note.lettering.anchor {
-            Anchor::Middle => {
-                let x = first.px(note.seconds) - wide / 2.0;
-                (x, x)
-            }
-            _ => {
-                (first.px(note.seconds), (first.px(note.until) - wide).max(first.px(note.seconds)))
-            }
+        let (start, end) = (first.px(note.seconds), first.px(note.until));
+        let (mut x, last_x) = match note.lettering.anchor {
+            Anchor::Middle => (start - wide / 2.0, start - wide / 2.0),
+            _ => (start, (end - wide).max(start)),
         };
-        let x = first_x.max(free);
+        taken.sort_by(|a: &(f64, f64), b| a.0.total_cmp(&b.0));
+        for &(left, right) in &taken {
+            if x < right && x + wide + 18.0 > left {
+                x = right;
+            }
+        }
         if x <= last_x && x + wide < canvas.size().0 - 12.0 {
             let plain = note.lettering.anchored(Anchor::Left);
             canvas.words(&note.text, (x, first.top - 12.0), plain);
-            free = x + wide + 18.0;
+            taken.push((x, x + wide + 18.0));
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use evenglass_simulation::Night;
 
-use crate::canvas::{Canvas, Lettering, width};
+use crate::canvas::{Canvas, Lettering, Pen, width};
 use crate::plot::clock_chart::{clock_axis, column, good_stretches, notes, panel, whole_run};
 use crate::plot::panel::{Curve, Panel, title};
 use crate::plot::scale::{Range, Ticks};
@@ -65,8 +65,12 @@ fn name_the_worst(canvas: &mut Canvas, night: &Night, panel: &Panel, curves: &[C
     // Towards zero there is most often room inside the bend of the curve.
     let inward = if value < 0.0 { -1.0 } else { 1.0 };
     let places =
-        [(10.0, 28.0), (10.0, 56.0), (-10.0, 28.0), (-10.0, 56.0), (22.0, 0.0), (10.0, -28.0)];
-    let mut spots = places.into_iter().map(|(across, along)| {
+        [1.0, 2.0, 3.0, 4.0, 5.0, -1.0, -2.0, -3.0, -4.0].into_iter().flat_map(|row: f64| {
+            [10.0, -10.0, 40.0, -40.0, 90.0]
+                .into_iter()
+                .map(move |across: f64| (across, 28.0 * row))
+        });
+    let mut spots = places.map(|(across, along)| {
         let left = if across > 0.0 { x + across } else { x + across - room.0 };
         (left, y + inward * along)
     });
@@ -79,6 +83,13 @@ fn name_the_worst(canvas: &mut Canvas, night: &Night, panel: &Panel, curves: &[C
         inside && curves.iter().all(|curve| !panel.crosses(curve, corner, (room.0 + 8.0, room.1)))
     });
     if let Some(spot) = free {
+        let half = 0.5 * room.1;
+        let near =
+            (x.clamp(spot.0 - 4.0, spot.0 + room.0 + 4.0), y.clamp(spot.1 - half, spot.1 + half));
+        if (near.0 - x).hypot(near.1 - y) > 24.0 {
+            // Too far away to be taken for the dot's: a hair line ties them together.
+            canvas.line(&[(x, y), near], Pen::new(VERMILION.tint(0.5), 1.4));
+        }
         canvas.words_beside(&text, spot, lettering);
     }
 }

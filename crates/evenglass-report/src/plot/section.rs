@@ -6,7 +6,7 @@ use evenglass_simulation::scenario::scenario::Mirror;
 use tiny_skia::{Pixmap, PremultipliedColorU8};
 
 use crate::canvas::{Anchor, Canvas, Lettering, Pen, Spot, width};
-use crate::plot::glass::{Place, Surface, Upward, outline};
+use crate::plot::glass::{Place, Surface, Upward, outline, refined};
 use crate::plot::isotherm::lines;
 use crate::plot::panel::{LEFT, title};
 use crate::plot::scale::{Range, Ticks};
@@ -70,8 +70,9 @@ pub(crate) fn section(night: &Night) -> Canvas {
     for (place, field) in fields.iter().enumerate() {
         let frame = layout.frame(place);
         heading(&mut canvas, night, field, frame);
-        glass(&mut canvas, &night.points, field, (mirror, frame, range));
-        isotherms(&mut canvas, &night.points, field, (mirror, frame, range));
+        let (points, field) = &refined(&night.points, field);
+        glass(&mut canvas, points, field, (mirror, frame, range));
+        isotherms(&mut canvas, points, field, (mirror, frame, range));
         let edge = outline(mirror);
         for part in &edge {
             let spots: Vec<Spot> = part.iter().map(|&p| frame.spot(p)).collect();
@@ -270,7 +271,7 @@ fn isotherms(
             for side in [-1.0, 1.0] {
                 let spots: Vec<Spot> =
                     line.iter().map(|&(r, z)| frame.spot((side * r, z))).collect();
-                canvas.line(&smoothed(&smoothed(&spots)), pen);
+                canvas.line(&spots, pen);
             }
         }
         let longest = found.iter().max_by(|a, b| reach(a, frame).total_cmp(&reach(b, frame)));
@@ -288,24 +289,6 @@ fn isotherms(
             canvas.words_beside(&text, spot, Lettering { colour, ..lettering });
         }
     }
-}
-
-/// The line with its corners cut (Chaikin's rule): a coarse grid must not show in the drawing.
-///
-/// It stays within a quarter of the distance from a corner to the chord beside it, and keeps
-/// its ends.
-fn smoothed(line: &[Spot]) -> Vec<Spot> {
-    let (Some(&first), Some(&last)) = (line.first(), line.last()) else {
-        return Vec::new();
-    };
-    let between =
-        |a: Spot, b: Spot, share: f64| (a.0 + share * (b.0 - a.0), a.1 + share * (b.1 - a.1));
-    let mut cut = vec![first];
-    for pair in line.windows(2) {
-        cut.extend([between(pair[0], pair[1], 0.25), between(pair[0], pair[1], 0.75)]);
-    }
-    cut.push(last);
-    cut
 }
 
 /// Length of a line on the sheet [px].
