@@ -244,6 +244,35 @@ mod tests {
         assert_relative_eq!(Fan::new(&fan, 1.0, &air).at(0.305).film, 3.42, max_relative = 5e-3);
     }
 
+    /// d = 0.1, hub 0.04 m, 20 L/s: nozzle √(0.1² − 0.04²) = 0.091652 m, U = 3.03152 m/s.
+    /// Halfway between blade tips and diameter the two films have equal shares.
+    #[test]
+    fn the_jet_and_its_fade_are_laid_out_as_documented() {
+        let (air, build) = (air(), fan(Cell::Open));
+        let fan = Fan::new(&build, 1.0, &air);
+        assert_relative_eq!(fan.nozzle, 0.091_652, max_relative = 1e-5);
+        assert_relative_eq!(fan.speed, 3.031_52, max_relative = 1e-5);
+        let jet = |radius: f64| {
+            fan.jet().local(radius / fan.nozzle).value * air.conductivity / fan.nozzle
+        };
+        assert_relative_eq!(fan.at(0.050).film, jet(0.050), max_relative = 1e-12);
+        let middle = 0.5 * (jet(0.075) + fan.layer(0.075).film);
+        assert_relative_eq!(fan.at(0.075).film, middle, max_relative = 1e-12);
+        assert_relative_eq!(fan.at(0.100).film, fan.layer(0.100).film, max_relative = 1e-12);
+    }
+
+    /// Speed 0.02/(2π · 0.2 · 0.05) = 0.31831 m/s; a gap of 50 mm over its square 0.49348.
+    /// A breeze of 1 m/s over 0.61 m: 2.5 · 0.61/√(0.61/ν).
+    #[test]
+    fn moving_layers_have_the_depth_and_speed_worked_by_hand() {
+        let (air, build) = (air(), fan(Cell::Closed { gap: Length::from_metres(0.050) }));
+        let channel = Fan::new(&build, 1.0, &air).at(0.2);
+        assert_relative_eq!(channel.sluggishness, 0.493_48, max_relative = 1e-5);
+        let depth = 2.5 * 0.61 / (0.61 / air.kinematic_viscosity()).sqrt();
+        assert_relative_eq!(breeze(1.0, 0.61, &air).sluggishness, depth, max_relative = 1e-12);
+        assert_relative_eq!(breeze(2.0, 0.61, &air).sluggishness, depth / 2_f64.powf(2.5));
+    }
+
     #[test]
     fn the_fan_film_has_no_step_along_the_back() {
         for cell in [Cell::Open, Cell::Closed { gap: Length::from_metres(0.030) }] {

@@ -416,3 +416,63 @@ fn parabola([below, middle, above]: [f64; 3]) -> [f64; 3] {
     let slope = (above - below) / (2.0 * ANCHOR);
     [middle, slope, (above - 2.0 * middle + below) / (2.0 * ANCHOR * ANCHOR)]
 }
+
+#[cfg(test)]
+mod tests {
+    use approx::assert_relative_eq;
+
+    use super::*;
+
+    #[test]
+    fn a_table_of_a_parabola_is_the_parabola_and_its_slope() {
+        let parabola = |s: f64| 3.0 + 2.0 * s - 0.4 * s * s;
+        let table = Table::new(8.0, parabola);
+        for s in [0.0, 0.05, 0.13, 1.0, 4.02, 7.85, 7.99] {
+            let (value, slope) = table.at(s);
+            assert_relative_eq!(value, parabola(s), max_relative = 1e-12);
+            assert_relative_eq!(slope, 2.0 - 0.8 * s, max_relative = 1e-10);
+        }
+    }
+
+    #[test]
+    fn halving_the_cells_of_a_table_divides_its_error_by_sixteen() {
+        // The same function over twice the range has cells twice as wide.
+        let worst = |largest: f64| {
+            let table = Table::new(largest, f64::sin);
+            let middle = (1..100_u32).map(|i| 2.0 + 0.02 * f64::from(i));
+            middle.map(|s| (table.at(s).0 - s.sin()).abs()).fold(0.0, f64::max)
+        };
+        let order = (worst(20.0) / worst(10.0)).log2();
+        assert!((3.7..4.3).contains(&order), "order {order}");
+    }
+
+    #[test]
+    fn curves_pass_through_their_three_instants() {
+        let curve = Curve::through(1.0, 4.0, 2.0);
+        for (part, value) in [(0.0, 1.0), (0.5, 4.0), (1.0, 2.0)] {
+            assert_relative_eq!(curve.at(part), value, max_relative = 1e-12);
+        }
+        let [a, b, c] = parabola([5.0, 3.0, 9.0]);
+        for (difference, value) in [(-ANCHOR, 5.0), (0.0, 3.0), (ANCHOR, 9.0)] {
+            assert_relative_eq!(a + difference * (b + difference * c), value, max_relative = 1e-12);
+        }
+    }
+
+    /// The coldest and densest air of a scenario must not run off the tables.
+    #[test]
+    fn the_tables_reach_every_difference_a_scenario_can_have() {
+        let temperature = 213.15;
+        let still = Straight { start: temperature, end: temperature };
+        let dense = Straight { start: 110_000.0, end: 110_000.0 };
+        let [r0, r1, r2] = Column::at(0.0, still, dense, None).root;
+        for difference in [-120.0_f64, -60.0, 60.0, 120.0] {
+            let root = r0 + difference * (r1 + difference * r2);
+            let s = root * difference.abs().powf(0.25);
+            // A cold surface in cold air does not occur: the glass is never below −60 °C.
+            if difference > 0.0 {
+                assert!(s < largest_s(1.0), "{difference} K: {s}");
+            }
+            assert!(root > 0.0, "{difference} K: {root}");
+        }
+    }
+}
