@@ -9,8 +9,12 @@
 //!
 //! No number in `data` comes from the program itself.
 
+mod against_finite_element;
+mod against_handbook;
+mod against_series;
 mod asymmetric_slab;
 mod bessel;
+mod case;
 mod cylinder;
 mod falling_air;
 mod finite_cylinder;
@@ -18,6 +22,7 @@ mod handbook;
 mod roots;
 mod semi_infinite;
 mod slab;
+mod solver;
 mod steady_disc;
 mod table;
 mod thin_disc;

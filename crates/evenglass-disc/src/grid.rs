@@ -195,9 +195,11 @@ impl Grid {
 
     /// ∫ over the radius that point `i` of a radial block stands for [m²], per radian.
     fn radial_measure(&self, block: &Block, i: usize) -> f64 {
-        match self.touches_axis(block) {
-            true => block.length * block.length * block.points.weight[i],
-            false => block.length * block.points.weight[i] * self.radius[block.first + i],
+        let share = block.length * block.points.weight[i];
+        if self.touches_axis(block) {
+            block.length * share
+        } else {
+            self.radius[block.first + i] * share
         }
     }
 
@@ -422,11 +424,8 @@ fn wall_rule(block: &Block, breaks: &[f64]) -> Vec<(f64, f64, Vec<f64>)> {
 
 fn radial_blocks(section: &Section, resolution: &Resolution, breaks: &Breaks) -> Vec<Block> {
     let (inner, outer) = (section.inner_radius(), section.outer_radius());
-    let wall = |position| Mark {
-        position,
-        finest: resolution.radial_finest,
-        growth: resolution.growth,
-    };
+    let wall =
+        |position| Mark { position, finest: resolution.radial_finest, growth: resolution.growth };
     let axis = Mark { position: inner, finest: f64::INFINITY, growth: 0.0 };
     let mut marks = vec![if section.has_hole() { wall(inner) } else { axis }, wall(outer)];
     for &position in breaks.front.iter().chain(&breaks.back) {

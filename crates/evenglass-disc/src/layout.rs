@@ -27,10 +27,10 @@ pub(crate) fn edges(marks: &[Mark], count: Option<usize>) -> Vec<f64> {
         1.0 / wanted.fold(f64::INFINITY, f64::min)
     };
     let (start, end) = (marks[0].position, marks[marks.len() - 1].position);
-    let whole = integral(&inverse_size, start, end, SAMPLES * marks.len());
+    let whole = integral(inverse_size, start, end, SAMPLES * marks.len());
     for pair in marks.windows(2) {
         let (from, to) = (pair[0].position, pair[1].position);
-        let total = integral(&inverse_size, from, to, SAMPLES);
+        let total = integral(inverse_size, from, to, SAMPLES);
         let blocks = match count {
             Some(count) => (total / whole * count as f64).round().max(1.0),
             // A little over a whole number does not deserve one more block.
@@ -41,7 +41,7 @@ pub(crate) fn edges(marks: &[Mark], count: Option<usize>) -> Vec<f64> {
         let step = (to - from) / SAMPLES as f64;
         let mut next = 1.0;
         for _ in 0..SAMPLES {
-            let share = integral(&inverse_size, position, position + step, 1);
+            let share = integral(inverse_size, position, position + step, 1);
             while next < blocks && (sum + share) * blocks >= next * total {
                 edges.push(position + step * (next * total / blocks - sum) / share);
                 next += 1.0;

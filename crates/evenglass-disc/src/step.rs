@@ -59,7 +59,7 @@ pub struct Stepper<'g> {
     effort: Effort,
 }
 
-/// What a night cost.
+/// What a stretch or a night cost.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Effort {
     /// Accepted steps.
@@ -335,12 +335,12 @@ impl<'g> Stepper<'g> {
         }
         let flow_change = (ahead - here) / nudge;
         self.prepare_matrix(length);
-        for stage in 0..STAGES {
+        for (stage, fraction) in TIME.iter().enumerate() {
             let flow = if stage == 0 {
                 here
             } else {
                 self.set_state(stage);
-                self.evaluate(self.time + TIME[stage] * length, surroundings)
+                self.evaluate(self.time + fraction * length, surroundings)
             };
             self.solve_stage(stage, length, flow, flow_change);
         }
@@ -409,7 +409,10 @@ impl<'g> Stepper<'g> {
             *slope = work.exchange[point].slope * self.grid.surface.area[point] / conductivity;
         }
         let (made_length, made_slope, made_capacity) = &mut work.made_from;
-        if *made_length == length && *made_slope == work.slope && *made_capacity == work.capacity {
+        if made_length.to_bits() == length.to_bits()
+            && *made_slope == work.slope
+            && *made_capacity == work.capacity
+        {
             return;
         }
         *made_length = length;

@@ -1,9 +1,20 @@
 //! One night from start to end, and many nights at once.
 //!
 //! The only crate that knows the whole story: scenario, air, films and glass
-//! meet here and nowhere else.
+//! meet here and nowhere else. [`simulate`] takes a checked scenario and returns
+//! a [`Night`] of plain data; it does no input or output.
 
+mod films;
+pub mod geometry;
+mod good;
+mod night;
+mod probes;
+mod recorder;
 pub mod result;
+pub mod sweep;
 
+pub use evenglass_disc::{Resolution, ResolutionError};
 pub use evenglass_scenario as scenario;
+pub use geometry::Geometries;
+pub use night::{SimulationError, simulate, simulate_with};
 pub use result::Night;

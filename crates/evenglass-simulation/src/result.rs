@@ -159,6 +159,6 @@ impl Night {
     /// Hours of good image.
     #[must_use]
     pub fn good_hours(&self) -> f64 {
-        self.good_intervals.iter().map(|i| (i.to_s - i.from_s) / 3600.0).sum()
+        self.good_intervals.iter().fold(0.0, |sum, i| sum + (i.to_s - i.from_s) / 3600.0)
     }
 }

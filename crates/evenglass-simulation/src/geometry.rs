@@ -1,0 +1,68 @@
+//! From a scenario's mirror to the disc's section, material and points.
+
+use std::collections::HashMap;
+use std::sync::{Arc, Mutex, PoisonError};
+
+use evenglass_disc::{Breaks, Grid, Material, Resolution, Section, SectionError};
+use evenglass_materials::Glass;
+use evenglass_scenario::scenario::Mirror;
+use evenglass_units::SpecificHeat;
+
+/// The section of `mirror`.
+///
+/// # Errors
+/// If the shape leaves no glass; a checked scenario never does.
+pub fn section(mirror: &Mirror) -> Result<Section, SectionError> {
+    Section::new(mirror.diameter, mirror.edge_thickness, mirror.focal_ratio, mirror.hole_diameter)
+}
+
+/// The glass as the conduction sees it.
+#[must_use]
+pub fn material(glass: &Glass) -> Material {
+    let at_zero = SpecificHeat::from_j_per_kg_k(glass.heat.c);
+    Material::constant(glass.density, at_zero, glass.conductivity)
+        .with_stored_heat(glass.heat.a, glass.heat.b, glass.heat.c)
+        .with_conductivity_slope(glass.conductivity_slope)
+}
+
+/// Grids already made, shared by nights of the same shape.
+///
+/// A grid depends on the section, the resolution and where the films break, and
+/// on nothing else; a sweep over speeds or glasses makes one.
+#[derive(Debug, Default)]
+pub struct Geometries {
+    made: Mutex<HashMap<String, Arc<Grid>>>,
+}
+
+/// Grids kept at once; a sweep over diameters makes a new one for each member
+/// and must not keep them all.
+const KEPT: usize = 64;
+
+impl Geometries {
+    /// None made yet.
+    #[must_use]
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// The grid for this shape, made now if it is new.
+    #[must_use]
+    pub fn grid(&self, section: &Section, resolution: &Resolution, breaks: &Breaks) -> Arc<Grid> {
+        // Debug prints every digit of a float, so equal keys mean equal grids.
+        let key = format!("{section:?} {resolution:?} {breaks:?}");
+        if let Some(grid) = self.lock().get(&key) {
+            return Arc::clone(grid);
+        }
+        let grid = Arc::new(Grid::new(section, resolution, breaks));
+        let mut made = self.lock();
+        if made.len() >= KEPT {
+            made.clear();
+        }
+        made.insert(key, Arc::clone(&grid));
+        grid
+    }
+
+    fn lock(&self) -> std::sync::MutexGuard<'_, HashMap<String, Arc<Grid>>> {
+        self.made.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}

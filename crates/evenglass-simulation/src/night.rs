@@ -1,0 +1,101 @@
+//! One night from start to end.
+
+use evenglass_disc::{Exchange, Resolution, SectionError, StepError, Stepper, Surroundings};
+use evenglass_scenario::Scenario;
+use thiserror::Error;
+
+use crate::films::{Films, breaks, event_times};
+use crate::geometry::{Geometries, material, section};
+use crate::recorder::Recorder;
+use crate::result::Night;
+
+/// Why a night could not be computed.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[non_exhaustive]
+pub enum SimulationError {
+    /// The mirror's shape leaves no glass.
+    #[error(transparent)]
+    Shape(#[from] SectionError),
+    /// The time steps failed.
+    #[error(transparent)]
+    Step(#[from] StepError),
+    /// The matrix of a time step would not fit.
+    #[error("the grid of {radial} by {axial} points needs {needed_mb} MB, more than {most_mb} MB")]
+    TooFine {
+        /// Points along the radius.
+        radial: usize,
+        /// Points through the thickness.
+        axial: usize,
+        /// What its matrix takes [MB].
+        needed_mb: usize,
+        /// The most that is allowed [MB].
+        most_mb: usize,
+    },
+}
+
+/// Largest matrix that is worth starting with [bytes].
+const MATRIX_LIMIT: usize = 2 << 30;
+
+/// Flux change [W m⁻²] at an event from which on it counts as a jump, after
+/// which the first step is small. The step control would find it anyway, by
+/// refusing steps.
+const JUMP: f64 = 1.0;
+
+/// Cools the mirror of `scenario` through its night.
+///
+/// # Errors
+/// If the shape leaves no glass (a checked scenario never does), the grid is too
+/// large, or the time steps fail.
+pub fn simulate(scenario: &Scenario, resolution: &Resolution) -> Result<Night, SimulationError> {
+    simulate_with(scenario, resolution, &Geometries::new())
+}
+
+/// The same, sharing grids with other nights.
+///
+/// # Errors
+/// As [`simulate`].
+pub fn simulate_with(
+    scenario: &Scenario,
+    resolution: &Resolution,
+    geometries: &Geometries,
+) -> Result<Night, SimulationError> {
+    let section = section(&scenario.mirror)?;
+    let grid = geometries.grid(&section, resolution, &breaks(scenario));
+    if grid.matrix_bytes() > MATRIX_LIMIT {
+        let (radial, axial) = grid.shape();
+        let (needed_mb, most_mb) = (grid.matrix_bytes() >> 20, MATRIX_LIMIT >> 20);
+        return Err(SimulationError::TooFine { radial, axial, needed_mb, most_mb });
+    }
+    let glass = material(&scenario.mirror.glass);
+    let start = scenario.night.glass_temperature;
+    let mut stepper = Stepper::uniform(&grid, glass, start, resolution.tolerance);
+    let mut films = Films::new(scenario, grid.boundary());
+    let mut recorder = Recorder::new(scenario, &grid, &stepper);
+
+    let end = scenario.night.duration.seconds();
+    let mut stretches = event_times(scenario);
+    stretches.push(end);
+    let mut from = 0.0;
+    for to in stretches {
+        let surface = stepper.surface_kelvin();
+        let before = (from > 0.0).then(|| fluxes(&films, from, &surface));
+        films.enter(from, to);
+        if before.is_none_or(|before| jumped(&before, &fluxes(&films, from, &surface))) {
+            stepper.expect_jump();
+        }
+        recorder.enter(from, to);
+        stepper.advance(to, &films, |span| recorder.observe(span))?;
+        from = to;
+    }
+    Ok(recorder.finish(&stepper, films.warnings()))
+}
+
+fn fluxes(films: &Films, time: f64, surface: &[f64]) -> Vec<Exchange> {
+    let mut exchange = vec![Exchange::default(); surface.len()];
+    films.exchange(time, surface, &mut exchange);
+    exchange
+}
+
+fn jumped(before: &[Exchange], after: &[Exchange]) -> bool {
+    before.iter().zip(after).any(|(b, a)| (a.flux - b.flux).abs() > JUMP)
+}
