@@ -1,8 +1,7 @@
 //! Asks the program for temperatures at chosen places and times.
 
-use evenglass_disc::{Breaks, Grid, Resolution};
+use evenglass_disc::{Grid, Resolution};
 use evenglass_simulation::scenario::Scenario;
-use evenglass_simulation::scenario::scenario::{Face, Film};
 use evenglass_simulation::{geometry, simulate};
 use evenglass_units::Length;
 
@@ -46,7 +45,7 @@ pub(crate) fn temperatures(
     scenario.output.fields_at.clone_from(&times);
     let night = simulate(&scenario, &resolution).expect("the case can be computed");
     let section = geometry::section(&scenario.mirror).expect("the case has a shape");
-    let grid = Grid::new(&section, &resolution, &breaks(&scenario));
+    let grid = Grid::new(&section, &resolution, &geometry::breaks(&scenario));
     assert_eq!(grid.radii(), night.points.radius_m, "the probes need the night's own grid");
     probes
         .iter()
@@ -63,30 +62,4 @@ pub(crate) fn temperatures(
                 .sum()
         })
         .collect()
-}
-
-/// Where the given films break, as the program has to see them too.
-fn breaks(scenario: &Scenario) -> Breaks {
-    let outer = 0.5 * scenario.mirror.diameter.metres();
-    let inner = scenario.mirror.hole_diameter.map_or(0.0, |hole| 0.5 * hole.metres());
-    let thickness = scenario.mirror.edge_thickness.metres();
-    Breaks {
-        front: inner_positions(&scenario.front, inner, outer),
-        back: inner_positions(&scenario.back, inner, outer),
-        rim: inner_positions(&scenario.rim, 0.0, thickness),
-        hole: scenario
-            .hole
-            .as_ref()
-            .map_or_else(Vec::new, |face| inner_positions(face, 0.0, thickness)),
-    }
-}
-
-fn inner_positions(face: &Face, from: f64, to: f64) -> Vec<f64> {
-    let Film::Given { coefficient, .. } = &face.film else {
-        panic!("reference cases have given films")
-    };
-    let mut inside: Vec<f64> =
-        coefficient.positions().iter().copied().filter(|&p| p > from && p < to).collect();
-    inside.dedup();
-    inside
 }

@@ -43,11 +43,10 @@ pub trait Surroundings {
     fn exchange(&self, time_s: f64, temperature: &[f64], exchange: &mut [Exchange]);
 }
 
-/// Positions on each face at which the film jumps or has a kink [m]: radius on
-/// the front and the back, height above the back on rim and hole. The boundary
-/// integrals are split there.
+/// Positions on each face [m]: radius on the front and the back, height above
+/// the back on rim and hole.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct Breaks {
+pub struct FacePositions {
     /// Radii on the front.
     pub front: Vec<f64>,
     /// Radii on the back.
@@ -56,4 +55,32 @@ pub struct Breaks {
     pub rim: Vec<f64>,
     /// Heights on the hole's wall.
     pub hole: Vec<f64>,
+}
+
+/// Where the films are not smooth along a face.
+///
+/// The boundary integrals are split at all of them. Beside a jump the temperature
+/// itself behaves like d ln d with the distance d, which no polynomial follows:
+/// there the points are refined as well, along the face and into the glass.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Breaks {
+    /// Where a film has two values.
+    pub jumps: FacePositions,
+    /// Where only its slope changes.
+    pub kinks: FacePositions,
+}
+
+impl Breaks {
+    /// Jumps and kinks of one face [m], in no order.
+    pub(crate) fn of(&self, face: FaceName) -> Vec<f64> {
+        let on = |positions: &FacePositions| match face {
+            FaceName::Front => positions.front.clone(),
+            FaceName::Back => positions.back.clone(),
+            FaceName::Rim => positions.rim.clone(),
+            FaceName::Hole => positions.hole.clone(),
+        };
+        let mut all = on(&self.jumps);
+        all.extend(on(&self.kinks));
+        all
+    }
 }

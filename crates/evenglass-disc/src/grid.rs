@@ -3,62 +3,12 @@
 use evenglass_units::Length;
 use ndarray::Array2;
 
+use crate::blocks::{Block, axial_blocks, holding, positions, radial_blocks};
 use crate::boundary::{BoundaryPoint, Breaks, FaceName};
-use crate::layout::{Mark, edges};
-use crate::points::{Points, Weight, gauss};
 use crate::resolution::Resolution;
 use crate::section::Section;
 use crate::skyline::Skyline;
-
-/// A run of points between two block edges in one direction.
-#[derive(Debug, Clone)]
-pub(crate) struct Block {
-    /// Index of its first point among the points of that direction.
-    pub(crate) first: usize,
-    /// Position of its first edge: radius [m], or fraction of the local thickness.
-    pub(crate) from: f64,
-    /// Its length in the same measure.
-    pub(crate) length: f64,
-    /// Its points on the unit interval.
-    pub(crate) points: Points,
-}
-
-impl Block {
-    pub(crate) fn order(&self) -> usize {
-        self.points.position.len() - 1
-    }
-}
-
-/// A boundary point and how its value follows from the points of the grid.
-#[derive(Debug, Clone)]
-pub(crate) struct Surface {
-    /// All boundary points.
-    pub(crate) points: Vec<BoundaryPoint>,
-    /// True surface each stands for [m²].
-    pub(crate) area: Vec<f64>,
-    /// Where each one's terms start in `terms`, `[points + 1]`.
-    pub(crate) offset: Vec<usize>,
-    /// (index of the grid point, weight), in runs.
-    pub(crate) terms: Vec<(usize, f64)>,
-}
-
-impl Surface {
-    fn push(
-        &mut self,
-        point: BoundaryPoint,
-        area: f64,
-        terms: impl IntoIterator<Item = (usize, f64)>,
-    ) {
-        self.points.push(point);
-        self.area.push(area);
-        self.terms.extend(terms);
-        self.offset.push(self.terms.len());
-    }
-
-    pub(crate) fn terms(&self, point: usize) -> &[(usize, f64)] {
-        &self.terms[self.offset[point]..self.offset[point + 1]]
-    }
-}
+use crate::surface::Surface;
 
 /// Everything about a mirror's shape that the time steps need; independent of
 /// glass, films and night.
@@ -93,14 +43,14 @@ impl Grid {
             section: *section,
             conduction: Skyline::zeros(profile(&radial, radius.len(), fraction.len())),
             volume: vec![0.0; radius.len() * fraction.len()],
-            surface: Surface { points: vec![], area: vec![], offset: vec![0], terms: vec![] },
+            surface: Surface::default(),
             radial,
             axial,
             radius,
             fraction,
         };
         grid.integrate_volume();
-        grid.lay_surface(breaks);
+        grid.surface = Surface::of(&grid, breaks);
         grid
     }
 
@@ -194,7 +144,7 @@ impl Grid {
     }
 
     /// ∫ over the radius that point `i` of a radial block stands for [m²], per radian.
-    fn radial_measure(&self, block: &Block, i: usize) -> f64 {
+    pub(crate) fn radial_measure(&self, block: &Block, i: usize) -> f64 {
         let share = block.length * block.points.weight[i];
         if self.touches_axis(block) {
             block.length * share
@@ -259,84 +209,6 @@ impl Grid {
         }
     }
 
-    fn lay_surface(&mut self, breaks: &Breaks) {
-        let top = self.fraction.len() - 1;
-        self.lay_face(FaceName::Back, 0, &breaks.back);
-        self.lay_face(FaceName::Front, top, &breaks.front);
-        self.lay_wall(FaceName::Rim, self.radius.len() - 1, &breaks.rim);
-        if self.section.has_hole() {
-            self.lay_wall(FaceName::Hole, 0, &breaks.hole);
-        }
-    }
-
-    /// Boundary points of the front or the back, at level `level` of the columns.
-    fn lay_face(&mut self, face: FaceName, level: usize, breaks: &[f64]) {
-        let stretch = |radius: f64, section: &Section| match face {
-            FaceName::Front => section.slope(radius).hypot(1.0),
-            _ => 1.0,
-        };
-        let height = |radius: f64, section: &Section| match face {
-            FaceName::Front => section.thickness(radius),
-            _ => 0.0,
-        };
-        for block in self.radial.clone() {
-            let nodes: Vec<usize> =
-                (0..=block.order()).map(|i| self.index(block.first + i, level)).collect();
-            let rule = self.face_rule(&block, breaks);
-            for (radius, measure, values) in rule {
-                let point = BoundaryPoint {
-                    face,
-                    radius_m: radius,
-                    height_m: height(radius, &self.section),
-                };
-                let area = std::f64::consts::TAU * measure * stretch(radius, &self.section);
-                let terms = nodes.iter().copied().zip(values).filter(|t| t.1 != 0.0);
-                self.surface.push(point, area, terms);
-            }
-        }
-    }
-
-    /// (radius, ∫ r dr, cardinal values) of a block's edge on a face: its own
-    /// points, or, where the film breaks, Gauss points of each part.
-    fn face_rule(&self, block: &Block, breaks: &[f64]) -> Vec<(f64, f64, Vec<f64>)> {
-        let Some(parts) = parts(block, breaks) else {
-            return (0..=block.order())
-                .map(|i| {
-                    (self.radius[block.first + i], self.radial_measure(block, i), unit(block, i))
-                })
-                .collect();
-        };
-        let (s, w) = gauss(block.order() + 2);
-        let mut rule = vec![];
-        for part in parts.windows(2) {
-            for (&s, &w) in s.iter().zip(&w) {
-                let local = part[0] + (part[1] - part[0]) * s;
-                let radius = block.from + block.length * local;
-                let measure = w * (part[1] - part[0]) * block.length * radius;
-                rule.push((radius, measure, block.points.cardinal(local)));
-            }
-        }
-        rule
-    }
-
-    /// Boundary points of the rim or the hole's wall, in column `column`.
-    fn lay_wall(&mut self, face: FaceName, column: usize, breaks: &[f64]) {
-        let radius = self.radius[column];
-        let thickness = self.section.thickness(radius);
-        let breaks: Vec<f64> = breaks.iter().map(|height| height / thickness).collect();
-        for block in self.axial.clone() {
-            let nodes: Vec<usize> =
-                (0..=block.order()).map(|j| self.index(column, block.first + j)).collect();
-            for (fraction, weight, values) in wall_rule(&block, &breaks) {
-                let point =
-                    BoundaryPoint { face, radius_m: radius, height_m: fraction * thickness };
-                let area = std::f64::consts::TAU * radius * thickness * weight;
-                let terms = nodes.iter().copied().zip(values).filter(|t| t.1 != 0.0);
-                self.surface.push(point, area, terms);
-            }
-        }
-    }
-
     /// Weights of the grid points whose sum is the value at a place inside the glass.
     ///
     /// `radius` and `height` are clamped into the section.
@@ -358,125 +230,6 @@ impl Grid {
         }
         terms
     }
-}
-
-/// The block that holds `position`; the last one for its end.
-fn holding(blocks: &[Block], position: f64) -> &Block {
-    let after = blocks.partition_point(|block| block.from <= position);
-    &blocks[after.saturating_sub(1)]
-}
-
-fn unit(block: &Block, i: usize) -> Vec<f64> {
-    (0..=block.order()).map(|k| f64::from(u8::from(k == i))).collect()
-}
-
-/// The parts of the unit interval into which breaks cut a block, or `None`
-/// where no break touches it. A break on its very end counts, because the
-/// film there has two values and the block must see its own.
-fn parts(block: &Block, breaks: &[f64]) -> Option<Vec<f64>> {
-    let margin = 1e-9;
-    let mut cuts: Vec<f64> = breaks
-        .iter()
-        .map(|b| (b - block.from) / block.length)
-        .filter(|s| (-margin..=1.0 + margin).contains(s))
-        .collect();
-    if cuts.is_empty() {
-        return None;
-    }
-    cuts.push(0.0);
-    cuts.push(1.0);
-    cuts.sort_by(f64::total_cmp);
-    let mut parts = vec![0.0];
-    for cut in cuts {
-        if cut > parts[parts.len() - 1] + margin && cut < 1.0 - margin {
-            parts.push(cut);
-        }
-    }
-    parts.push(1.0);
-    Some(parts)
-}
-
-/// (fraction of the thickness, share of it, cardinal values) along a wall.
-fn wall_rule(block: &Block, breaks: &[f64]) -> Vec<(f64, f64, Vec<f64>)> {
-    let Some(parts) = parts(block, breaks) else {
-        return (0..=block.order())
-            .map(|j| {
-                let local = block.points.position[j];
-                (
-                    block.from + block.length * local,
-                    block.length * block.points.weight[j],
-                    unit(block, j),
-                )
-            })
-            .collect();
-    };
-    let (s, w) = gauss(block.order() + 2);
-    let mut rule = vec![];
-    for part in parts.windows(2) {
-        for (&s, &w) in s.iter().zip(&w) {
-            let local = part[0] + (part[1] - part[0]) * s;
-            let share = w * (part[1] - part[0]) * block.length;
-            rule.push((block.from + block.length * local, share, block.points.cardinal(local)));
-        }
-    }
-    rule
-}
-
-fn radial_blocks(section: &Section, resolution: &Resolution, breaks: &Breaks) -> Vec<Block> {
-    let (inner, outer) = (section.inner_radius(), section.outer_radius());
-    let wall =
-        |position| Mark { position, finest: resolution.radial_finest, growth: resolution.growth };
-    let axis = Mark { position: inner, finest: f64::INFINITY, growth: 0.0 };
-    let mut marks = vec![if section.has_hole() { wall(inner) } else { axis }, wall(outer)];
-    for &position in breaks.front.iter().chain(&breaks.back) {
-        let apart = marks.iter().all(|m| (m.position - position).abs() > resolution.break_spacing);
-        if apart && position > inner && position < outer {
-            marks.push(resolution.break_mark(position));
-        }
-    }
-    marks.sort_by(|a, b| a.position.total_cmp(&b.position));
-    let count = resolution.blocks.map(|(radial, _)| radial);
-    blocks(&edges(&marks, count), resolution.radial_order, !section.has_hole())
-}
-
-fn axial_blocks(section: &Section, resolution: &Resolution, breaks: &Breaks) -> Vec<Block> {
-    let thickness = section.thickness(section.outer_radius());
-    let face = |position, breaks: &[f64]| {
-        if breaks.is_empty() {
-            Mark { position, finest: resolution.axial_finest, growth: resolution.growth }
-        } else {
-            resolution.break_mark(position)
-        }
-    };
-    let marks = [face(0.0, &breaks.back), face(thickness, &breaks.front)];
-    let edges = edges(&marks, resolution.blocks.map(|(_, axial)| axial));
-    let fractions: Vec<f64> = edges.iter().map(|edge| edge / thickness).collect();
-    blocks(&fractions, resolution.axial_order, false)
-}
-
-fn blocks(edges: &[f64], order: usize, on_axis: bool) -> Vec<Block> {
-    edges
-        .windows(2)
-        .enumerate()
-        .map(|(n, pair)| Block {
-            first: n * order,
-            from: pair[0],
-            length: pair[1] - pair[0],
-            points: Points::lobatto(
-                order,
-                if on_axis && n == 0 { Weight::Radius } else { Weight::Plain },
-            ),
-        })
-        .collect()
-}
-
-fn positions(blocks: &[Block]) -> Vec<f64> {
-    let mut positions = vec![blocks[0].from];
-    for block in blocks {
-        let inner = &block.points.position[1..];
-        positions.extend(inner.iter().map(|s| block.from + block.length * s));
-    }
-    positions
 }
 
 /// First column coupled to each row: all points of the row's own block column,

@@ -1,5 +1,6 @@
 //! Transient heat conduction in an axisymmetric mirror.
 
+mod blocks;
 mod boundary;
 mod grid;
 mod layout;
@@ -10,8 +11,9 @@ mod rosenbrock;
 mod section;
 mod skyline;
 mod step;
+mod surface;
 
-pub use boundary::{BoundaryPoint, Breaks, Exchange, FaceName, Surroundings};
+pub use boundary::{BoundaryPoint, Breaks, Exchange, FaceName, FacePositions, Surroundings};
 pub use grid::Grid;
 pub use material::Material;
 pub use resolution::{Resolution, ResolutionError};

@@ -62,7 +62,7 @@ impl Default for Resolution {
             axial_finest: 0.06,
             growth: 1.0,
             break_finest: 0.002,
-            break_growth: 2.0,
+            break_growth: 1.5,
             break_spacing: 0.001,
             tolerance: 1e-3,
         }
@@ -97,6 +97,24 @@ impl Resolution {
             blocks: Some((radial.div_ceil(COUNTED_ORDER), axial.div_ceil(COUNTED_ORDER))),
             ..Self::fine()
         })
+    }
+
+    /// The rim or the hole's wall, where it cuts the radius.
+    pub(crate) fn wall_mark(&self, position: f64, has_jump: bool) -> Mark {
+        if has_jump {
+            self.break_mark(position)
+        } else {
+            Mark { position, finest: self.radial_finest, growth: self.growth }
+        }
+    }
+
+    /// The front or the back, where it cuts the thickness.
+    pub(crate) fn face_mark(&self, position: f64, has_jump: bool) -> Mark {
+        if has_jump {
+            self.break_mark(position)
+        } else {
+            Mark { position, finest: self.axial_finest, growth: self.growth }
+        }
     }
 
     pub(crate) fn break_mark(&self, position: f64) -> Mark {

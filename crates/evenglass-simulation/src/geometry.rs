@@ -5,8 +5,11 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use evenglass_disc::{Breaks, Grid, Material, Resolution, Section, SectionError};
 use evenglass_materials::Glass;
+use evenglass_scenario::Scenario;
 use evenglass_scenario::scenario::Mirror;
 use evenglass_units::SpecificHeat;
+
+use crate::films;
 
 /// The section of `mirror`.
 ///
@@ -23,6 +26,12 @@ pub fn material(glass: &Glass) -> Material {
     Material::constant(glass.density, at_zero, glass.conductivity)
         .with_stored_heat(glass.heat.a, glass.heat.b, glass.heat.c)
         .with_conductivity_slope(glass.conductivity_slope)
+}
+
+/// Where the films of `scenario` jump or have a kink along its faces.
+#[must_use]
+pub fn breaks(scenario: &Scenario) -> Breaks {
+    films::breaks(scenario)
 }
 
 /// Grids already made, shared by nights of the same shape.

@@ -4,8 +4,8 @@ use evenglass_disc::{Exchange, Resolution, SectionError, StepError, Stepper, Sur
 use evenglass_scenario::Scenario;
 use thiserror::Error;
 
-use crate::films::{Films, breaks, event_times};
-use crate::geometry::{Geometries, material, section};
+use crate::films::{Films, event_times};
+use crate::geometry::{Geometries, breaks, material, section};
 use crate::recorder::Recorder;
 use crate::result::Night;
 

@@ -1,6 +1,6 @@
 //! When and where films jump or have kinks, known before the night starts.
 
-use evenglass_disc::Breaks;
+use evenglass_disc::{Breaks, FacePositions};
 use evenglass_scenario::scenario::{Cell, Face, FanBehind, Film, RadiantSurroundings};
 use evenglass_scenario::{Profile, Scenario};
 
@@ -8,6 +8,12 @@ use super::{Shape, faces_of};
 
 /// Change of slope that counts as a kink, as a share of the slopes themselves.
 const KINK: f64 = 1e-9;
+
+/// A film that changes within this length [m] has jumped as far as the glass can tell.
+const STEEP: f64 = 0.002;
+
+/// A step of a film this small [W m⁻² K⁻¹] leaves no mark at the accuracy held.
+const SMALL_STEP: f64 = 0.5;
 
 /// Times at which any input jumps or has a kink [s]: ascending, each once, inside the
 /// run without its ends.
@@ -39,25 +45,44 @@ fn face_times(face: &Face) -> Vec<f64> {
 
 /// Places at which the film of a face jumps or has a kink, inside the face.
 pub(crate) fn breaks(scenario: &Scenario) -> Breaks {
-    let shape = Shape::of(scenario);
-    let radii = (0.5 * shape.hole_diameter, 0.5 * shape.diameter);
-    let hole = scenario.hole.as_ref();
     Breaks {
-        front: face_breaks(&scenario.front, radii),
-        back: face_breaks(&scenario.back, radii),
-        rim: face_breaks(&scenario.rim, (0.0, shape.rim_height)),
-        hole: hole.map_or_else(Vec::new, |face| face_breaks(face, (0.0, shape.hole_height))),
+        jumps: positions(scenario, |film| match film {
+            Film::Given { coefficient, .. } => jumps(coefficient),
+            Film::FanBehind(_) | Film::Still | Film::Breeze { .. } => Vec::new(),
+        }),
+        kinks: positions(scenario, |film| match film {
+            Film::Given { coefficient, .. } => kinks(coefficient),
+            Film::FanBehind(fan) => fan_breaks(fan),
+            Film::Still | Film::Breeze { .. } => Vec::new(),
+        }),
     }
 }
 
-fn face_breaks(face: &Face, (from, to): (f64, f64)) -> Vec<f64> {
-    let mut places = match &face.film {
-        Film::Given { coefficient, .. } => kinks(coefficient),
-        Film::FanBehind(fan) => fan_breaks(fan),
-        Film::Still | Film::Breeze { .. } => Vec::new(),
+/// The places a film names, face by face, without those outside the face.
+fn positions(scenario: &Scenario, places: impl Fn(&Film) -> Vec<f64>) -> FacePositions {
+    let shape = Shape::of(scenario);
+    let radii = (0.5 * shape.hole_diameter, 0.5 * shape.diameter);
+    let inside = |face: &Face, (from, to): (f64, f64)| {
+        let mut places = places(&face.film);
+        places.retain(|&place| place > from && place < to);
+        sorted(places)
     };
-    places.retain(|&place| place > from && place < to);
-    sorted(places)
+    let hole = scenario.hole.as_ref();
+    FacePositions {
+        front: inside(&scenario.front, radii),
+        back: inside(&scenario.back, radii),
+        rim: inside(&scenario.rim, (0.0, shape.rim_height)),
+        hole: hole.map_or_else(Vec::new, |face| inside(face, (0.0, shape.hole_height))),
+    }
+}
+
+/// Both ends of every step of a profile that is steep on the scale of a millimetre.
+fn jumps(profile: &Profile) -> Vec<f64> {
+    let points = profile.positions().windows(2).zip(profile.values().windows(2));
+    let steep = points.filter(|(position, value)| {
+        position[1] - position[0] < STEEP && (value[1] - value[0]).abs() > SMALL_STEP
+    });
+    steep.flat_map(|(position, _)| [position[0], position[1]]).collect()
 }
 
 /// Blade tips, the end of the fade to the wall flow, and where the depth or the length

@@ -1,0 +1,123 @@
+//! The blocks of the section: runs of points between edges that follow its marks.
+
+use crate::boundary::Breaks;
+use crate::layout::{Mark, edges};
+use crate::points::{Points, Weight};
+use crate::resolution::Resolution;
+use crate::section::Section;
+
+/// A run of points between two block edges in one direction.
+#[derive(Debug, Clone)]
+pub(crate) struct Block {
+    /// Index of its first point among the points of that direction.
+    pub(crate) first: usize,
+    /// Position of its first edge: radius [m], or fraction of the local thickness.
+    pub(crate) from: f64,
+    /// Its length in the same measure.
+    pub(crate) length: f64,
+    /// Its points on the unit interval.
+    pub(crate) points: Points,
+}
+
+impl Block {
+    pub(crate) fn order(&self) -> usize {
+        self.points.position.len() - 1
+    }
+}
+
+/// Blocks from the axis or the hole's wall to the rim; positions are radii [m].
+pub(crate) fn radial_blocks(
+    section: &Section,
+    resolution: &Resolution,
+    breaks: &Breaks,
+) -> Vec<Block> {
+    let (inner, outer) = (section.inner_radius(), section.outer_radius());
+    let axis = Mark { position: inner, finest: f64::INFINITY, growth: 0.0 };
+    let jumps = &breaks.jumps;
+    let hole = resolution.wall_mark(inner, !jumps.hole.is_empty());
+    let mut marks = vec![
+        if section.has_hole() { hole } else { axis },
+        resolution.wall_mark(outer, !jumps.rim.is_empty()),
+    ];
+    let jump = |position| resolution.break_mark(position);
+    add_marks(&mut marks, jumps.front.iter().chain(&jumps.back).copied().map(jump), resolution);
+    let kinks = breaks.kinks.front.iter().chain(&breaks.kinks.back).copied();
+    add_marks(&mut marks, kinks.map(|position| resolution.wall_mark(position, false)), resolution);
+    let count = resolution.blocks.map(|(radial, _)| radial);
+    blocks(&edges(&marks, count), resolution.radial_order, !section.has_hole())
+}
+
+/// Blocks from the back to the front; positions are fractions of the local thickness.
+pub(crate) fn axial_blocks(
+    section: &Section,
+    resolution: &Resolution,
+    breaks: &Breaks,
+) -> Vec<Block> {
+    let thickness = section.thickness(section.outer_radius());
+    let jumps = &breaks.jumps;
+    let mut marks = vec![
+        resolution.face_mark(0.0, !jumps.back.is_empty()),
+        resolution.face_mark(thickness, !jumps.front.is_empty()),
+    ];
+    // Blocks are cut in fractions of the thickness: a height on the hole's wall is
+    // carried out to the rim along its own fraction.
+    let to_rim = thickness / section.thickness(section.inner_radius());
+    let on_hole = jumps.hole.iter().map(|height| height * to_rim);
+    let heights = jumps.rim.iter().copied().chain(on_hole);
+    add_marks(&mut marks, heights.map(|height| resolution.break_mark(height)), resolution);
+    let edges = edges(&marks, resolution.blocks.map(|(_, axial)| axial));
+    let fractions: Vec<f64> = edges.iter().map(|edge| edge / thickness).collect();
+    blocks(&fractions, resolution.axial_order, false)
+}
+
+/// Adds the marks that lie between the ends and apart from one another, until
+/// there are as many as are worth their own blocks; the rest share them.
+fn add_marks(marks: &mut Vec<Mark>, more: impl Iterator<Item = Mark>, resolution: &Resolution) {
+    let ends = marks.iter().map(|mark| mark.position);
+    let (from, to) =
+        ends.fold((f64::INFINITY, 0.0_f64), |(low, high), p| (low.min(p), high.max(p)));
+    for mark in more {
+        // A mark needs room for a part of the block it asks for.
+        let room = resolution.break_spacing.max(0.3 * mark.finest);
+        let apart = marks.iter().all(|m| (m.position - mark.position).abs() > room);
+        if apart && mark.position > from && mark.position < to && marks.len() < MOST_MARKS {
+            marks.push(mark);
+        }
+    }
+    marks.sort_by(|a, b| a.position.total_cmp(&b.position));
+}
+
+/// A table with more breaks than this is a staircase, and its steps are small.
+const MOST_MARKS: usize = 12;
+
+fn blocks(edges: &[f64], order: usize, on_axis: bool) -> Vec<Block> {
+    edges
+        .windows(2)
+        .enumerate()
+        .map(|(n, pair)| Block {
+            first: n * order,
+            from: pair[0],
+            length: pair[1] - pair[0],
+            points: Points::lobatto(
+                order,
+                if on_axis && n == 0 { Weight::Radius } else { Weight::Plain },
+            ),
+        })
+        .collect()
+}
+
+/// Positions of all points of the blocks, each common edge once.
+pub(crate) fn positions(blocks: &[Block]) -> Vec<f64> {
+    let mut positions = vec![blocks[0].from];
+    for block in blocks {
+        let inner = &block.points.position[1..];
+        positions.extend(inner.iter().map(|s| block.from + block.length * s));
+    }
+    positions
+}
+
+/// The block that holds `position`; the last one for its end.
+pub(crate) fn holding(blocks: &[Block], position: f64) -> &Block {
+    let after = blocks.partition_point(|block| block.from <= position);
+    &blocks[after.saturating_sub(1)]
+}

@@ -1,0 +1,163 @@
+//! The surface of the glass: boundary points along the edges of the outer blocks.
+
+use std::f64::consts::TAU;
+
+use crate::blocks::Block;
+use crate::boundary::{BoundaryPoint, Breaks, FaceName};
+use crate::grid::Grid;
+use crate::points::gauss;
+
+/// A boundary point and how its value follows from the points of the grid.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Surface {
+    /// All boundary points.
+    pub(crate) points: Vec<BoundaryPoint>,
+    /// True surface each stands for [m²].
+    pub(crate) area: Vec<f64>,
+    /// Where each one's terms start in `terms`, `[points + 1]`.
+    pub(crate) offset: Vec<usize>,
+    /// (index of the grid point, weight), in runs.
+    pub(crate) terms: Vec<(usize, f64)>,
+}
+
+impl Surface {
+    /// Lays boundary points on all faces of a grid whose points are known.
+    pub(crate) fn of(grid: &Grid, breaks: &Breaks) -> Self {
+        let mut surface = Self { points: vec![], area: vec![], offset: vec![0], terms: vec![] };
+        let top = grid.fraction.len() - 1;
+        surface.lay_face(grid, (FaceName::Back, 0), &breaks.of(FaceName::Back));
+        surface.lay_face(grid, (FaceName::Front, top), &breaks.of(FaceName::Front));
+        let rim = grid.radius.len() - 1;
+        surface.lay_wall(grid, (FaceName::Rim, rim), &breaks.of(FaceName::Rim));
+        if grid.section.has_hole() {
+            surface.lay_wall(grid, (FaceName::Hole, 0), &breaks.of(FaceName::Hole));
+        }
+        surface
+    }
+
+    /// Boundary points of the front or the back, which is one level of the columns.
+    fn lay_face(&mut self, grid: &Grid, (face, level): (FaceName, usize), breaks: &[f64]) {
+        for block in &grid.radial {
+            for sample in samples(block, breaks) {
+                let radius = sample.position;
+                // The block's own points carry the weight that fits the axis.
+                let measure = match sample.own_point {
+                    Some(i) => grid.radial_measure(block, i),
+                    None => sample.share * radius,
+                };
+                let (height_m, stretch) = match face {
+                    FaceName::Front => {
+                        (grid.section.thickness(radius), grid.section.slope(radius).hypot(1.0))
+                    }
+                    _ => (0.0, 1.0),
+                };
+                let point = BoundaryPoint { face, radius_m: radius, height_m };
+                let node = |i: usize| grid.index(block.first + i, level);
+                self.push(point, TAU * measure * stretch, &sample.values, node);
+            }
+        }
+    }
+
+    /// Boundary points of the rim or the hole's wall, which is one column.
+    fn lay_wall(&mut self, grid: &Grid, (face, column): (FaceName, usize), breaks: &[f64]) {
+        let radius_m = grid.radius[column];
+        let thickness = grid.section.thickness(radius_m);
+        let breaks: Vec<f64> = breaks.iter().map(|height| height / thickness).collect();
+        for block in &grid.axial {
+            for sample in samples(block, &breaks) {
+                let height_m = sample.position * thickness;
+                let area = TAU * radius_m * thickness * sample.share;
+                let point = BoundaryPoint { face, radius_m, height_m };
+                let node = |j: usize| grid.index(column, block.first + j);
+                self.push(point, area, &sample.values, node);
+            }
+        }
+    }
+
+    fn push(
+        &mut self,
+        point: BoundaryPoint,
+        area: f64,
+        values: &[f64],
+        node: impl Fn(usize) -> usize,
+    ) {
+        self.points.push(point);
+        self.area.push(area);
+        let terms = values.iter().enumerate().map(|(i, &value)| (node(i), value));
+        self.terms.extend(terms.filter(|term| term.1 != 0.0));
+        self.offset.push(self.terms.len());
+    }
+
+    pub(crate) fn terms(&self, point: usize) -> &[(usize, f64)] {
+        &self.terms[self.offset[point]..self.offset[point + 1]]
+    }
+}
+
+/// A place along a block's edge at which heat is exchanged.
+struct Sample {
+    /// In the measure of the block: radius [m] or fraction of the thickness.
+    position: f64,
+    /// Length of the edge it stands for, in the same measure.
+    share: f64,
+    /// Values of the block's cardinal polynomials there, `[order + 1]`.
+    values: Vec<f64>,
+    /// Which of the block's own points it is, if it is one.
+    own_point: Option<usize>,
+}
+
+/// The samples of a block's edge: its own points or, where the film breaks,
+/// Gauss points of each part.
+fn samples(block: &Block, breaks: &[f64]) -> Vec<Sample> {
+    let at = |local: f64| block.from + block.length * local;
+    let Some(parts) = parts(block, breaks) else {
+        let points = block.points.position.iter().zip(&block.points.weight).enumerate();
+        return points
+            .map(|(own, (&local, weight))| Sample {
+                position: at(local),
+                share: block.length * weight,
+                values: (0..=block.order()).map(|k| f64::from(u8::from(k == own))).collect(),
+                own_point: Some(own),
+            })
+            .collect();
+    };
+    let (points, weights) = gauss(block.order() + 2);
+    let mut samples = vec![];
+    for part in parts.windows(2) {
+        for (&s, &weight) in points.iter().zip(&weights) {
+            let local = part[0] + (part[1] - part[0]) * s;
+            samples.push(Sample {
+                position: at(local),
+                share: weight * (part[1] - part[0]) * block.length,
+                values: block.points.cardinal(local),
+                own_point: None,
+            });
+        }
+    }
+    samples
+}
+
+/// The parts of the unit interval into which breaks cut a block, or `None`
+/// where no break touches it. A break on its very end counts, because the
+/// film there has two values and the block must see its own.
+fn parts(block: &Block, breaks: &[f64]) -> Option<Vec<f64>> {
+    let margin = 1e-9;
+    let mut cuts: Vec<f64> = breaks
+        .iter()
+        .map(|b| (b - block.from) / block.length)
+        .filter(|s| (-margin..=1.0 + margin).contains(s))
+        .collect();
+    if cuts.is_empty() {
+        return None;
+    }
+    cuts.push(0.0);
+    cuts.push(1.0);
+    cuts.sort_by(f64::total_cmp);
+    let mut parts = vec![0.0];
+    for cut in cuts {
+        if cut > parts[parts.len() - 1] + margin && cut < 1.0 - margin {
+            parts.push(cut);
+        }
+    }
+    parts.push(1.0);
+    Some(parts)
+}
