@@ -50,6 +50,7 @@ impl Grid {
             fraction,
         };
         grid.integrate_volume();
+        grid.conduction.fill_lanes();
         grid.surface = Surface::of(&grid, breaks);
         grid
     }
@@ -136,7 +137,7 @@ impl Grid {
     /// Bytes the matrix of a time step takes.
     #[must_use]
     pub fn matrix_bytes(&self) -> usize {
-        self.conduction.stored() * size_of::<f64>()
+        self.conduction.bytes()
     }
 
     pub(crate) fn index(&self, column: usize, level: usize) -> usize {

@@ -10,12 +10,15 @@ mod resolution;
 mod rosenbrock;
 mod section;
 mod skyline;
+mod span;
 mod step;
 mod surface;
+mod thermal;
 
 pub use boundary::{BoundaryPoint, Breaks, Exchange, FaceName, FacePositions, Surroundings};
 pub use grid::Grid;
 pub use material::Material;
 pub use resolution::{Resolution, ResolutionError};
 pub use section::{Section, SectionError};
-pub use step::{Effort, Span, StepError, Stepper};
+pub use span::Span;
+pub use step::{Effort, StepError, Stepper};

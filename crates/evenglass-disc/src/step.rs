@@ -8,6 +8,8 @@ use crate::grid::Grid;
 use crate::material::Material;
 use crate::rosenbrock::{A, C, DENSE, GAMMA, STAGES, TIME, TIME_SLOPE};
 use crate::skyline::Skyline;
+use crate::span::Span;
+use crate::thermal::Thermal;
 
 /// Why a stretch could not be computed.
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
@@ -46,7 +48,9 @@ const FIRST_STEP: f64 = 1.0;
 #[derive(Debug)]
 pub struct Stepper<'g> {
     grid: &'g Grid,
-    material: Material,
+    thermal: Thermal<'g>,
+    /// Volume of the glass [m³].
+    volume: f64,
     tolerance: f64,
     time: f64,
     /// Heat stored at each point above 0 °C [J].
@@ -79,83 +83,17 @@ struct Workspace {
     capacity: Vec<f64>,
     stage: [Vec<f64>; STAGES],
     stage_lost: [f64; STAGES],
+    /// Bending terms of the dense output.
+    bend: [Vec<f64>; 2],
     state: Vec<f64>,
     potential: Vec<f64>,
     rate: Vec<f64>,
-    rate_change: Vec<f64>,
     surface: Vec<f64>,
     exchange: Vec<Exchange>,
+    /// Exchange a little later, and its change of flow out of each point [W/s].
+    exchange_ahead: Vec<Exchange>,
+    flow_change: Vec<f64>,
     slope: Vec<f64>,
-}
-
-/// One accepted step, which knows the state at any time within it.
-#[derive(Debug)]
-pub struct Span<'s> {
-    from: f64,
-    to: f64,
-    grid: &'s Grid,
-    material: &'s Material,
-    before: &'s [f64],
-    after: &'s [f64],
-    bend: [&'s [f64]; 2],
-    lost: [f64; 4],
-}
-
-impl Span<'_> {
-    /// Start of the step [s].
-    #[must_use]
-    pub fn from_s(&self) -> f64 {
-        self.from
-    }
-
-    /// End of the step [s].
-    #[must_use]
-    pub fn to_s(&self) -> f64 {
-        self.to
-    }
-
-    /// Temperature of every point [°C] at `time_s` within the step.
-    ///
-    /// # Panics
-    /// If `celsius` is not as long as the grid has points.
-    pub fn celsius(&self, time_s: f64, celsius: &mut [f64]) {
-        assert_eq!(celsius.len(), self.grid.len(), "one temperature per point");
-        let weight = dense_weights((time_s - self.from) / (self.to - self.from));
-        for (n, value) in celsius.iter_mut().enumerate() {
-            let stored = weight[0] * self.before[n]
-                + weight[1] * self.after[n]
-                + weight[2] * self.bend[0][n]
-                + weight[3] * self.bend[1][n];
-            *value = self.material.celsius(stored / self.grid.volume[n]);
-        }
-    }
-
-    /// Weighted sum of temperatures [°C] over a few points at `time_s` within the step.
-    #[must_use]
-    pub fn celsius_of(&self, terms: &[(usize, f64)], time_s: f64) -> f64 {
-        let weight = dense_weights((time_s - self.from) / (self.to - self.from));
-        let sum = terms.iter().map(|&(n, share)| {
-            let stored = weight[0] * self.before[n]
-                + weight[1] * self.after[n]
-                + weight[2] * self.bend[0][n]
-                + weight[3] * self.bend[1][n];
-            share * self.material.celsius(stored / self.grid.volume[n])
-        });
-        sum.sum()
-    }
-
-    /// Heat that has left the glass since the start [J] at `time_s` within the step.
-    #[must_use]
-    pub fn heat_lost_j(&self, time_s: f64) -> f64 {
-        let weight = dense_weights((time_s - self.from) / (self.to - self.from));
-        weight.iter().zip(&self.lost).map(|(w, q)| w * q).sum()
-    }
-}
-
-/// Weights of start, end and the two bending terms at a fraction of the step.
-fn dense_weights(fraction: f64) -> [f64; 4] {
-    let (s, rest) = (fraction, 1.0 - fraction);
-    [rest, s, s * rest, s * rest * s]
 }
 
 impl<'g> Stepper<'g> {
@@ -171,18 +109,21 @@ impl<'g> Stepper<'g> {
             capacity: vec![0.0; points],
             stage: std::array::from_fn(|_| vec![0.0; points]),
             stage_lost: [0.0; STAGES],
+            bend: std::array::from_fn(|_| vec![0.0; points]),
             state: vec![0.0; points],
             potential: vec![0.0; points],
             rate: vec![0.0; points],
-            rate_change: vec![0.0; points],
             surface: vec![0.0; surface],
             exchange: vec![Exchange::default(); surface],
+            exchange_ahead: vec![Exchange::default(); surface],
+            flow_change: vec![0.0; points],
             slope: vec![0.0; surface],
         };
         let effort = Effort::default();
         Self {
             grid,
-            material,
+            thermal: Thermal::new(material, &grid.volume),
+            volume: grid.total_volume(),
             tolerance,
             time: 0.0,
             stored,
@@ -215,22 +156,17 @@ impl<'g> Stepper<'g> {
     #[must_use]
     pub fn celsius(&self) -> Vec<f64> {
         let heat = self.stored.iter().zip(&self.grid.volume);
-        heat.map(|(stored, volume)| self.material.celsius(stored / volume)).collect()
+        heat.map(|(stored, volume)| self.thermal.material.celsius(stored / volume)).collect()
     }
 
     /// Temperature of the surface at every boundary point [K], as [`Surroundings`] sees it.
     #[must_use]
     pub fn surface_kelvin(&self) -> Vec<f64> {
-        let celsius = self.celsius();
-        let potential: Vec<f64> = celsius.iter().map(|&c| self.material.potential(c)).collect();
-        let points = 0..self.grid.surface.points.len();
-        points
-            .map(|point| {
-                let terms = self.grid.surface.terms(point);
-                let theta: f64 = terms.iter().map(|&(n, weight)| weight * potential[n]).sum();
-                Temperature::from_celsius(self.material.celsius_at_potential(theta)).kelvin()
-            })
-            .collect()
+        let mut potential = vec![0.0; self.grid.len()];
+        let mut kelvin = vec![0.0; self.grid.surface.points.len()];
+        self.thermal.potential(&self.stored, &mut potential);
+        self.thermal.surface_kelvin(&self.grid.surface, &potential, &mut kelvin);
+        kelvin
     }
 
     /// What it cost so far.
@@ -288,15 +224,10 @@ impl<'g> Stepper<'g> {
     /// Takes over the attempted step.
     fn accept(&mut self, end: f64, observe: &mut impl FnMut(&Span<'_>)) {
         let work = &mut self.work;
-        // The stages are no longer needed: two of them become the bending terms.
         let mut lost_bend = [0.0; 2];
-        for n in 0..self.stored.len() {
-            let mut bend = [0.0; 2];
-            for (sum, weights) in bend.iter_mut().zip(&DENSE) {
-                *sum = weights.iter().zip(&work.stage).map(|(w, stage)| w * stage[n]).sum();
-            }
-            work.stage[0][n] = bend[0];
-            work.stage[1][n] = bend[1];
+        for (bend, weights) in work.bend.iter_mut().zip(&DENSE) {
+            bend.fill(0.0);
+            add_weighted(bend, weights, &work.stage, 1.0);
         }
         for (sum, weights) in lost_bend.iter_mut().zip(&DENSE) {
             *sum = weights.iter().zip(&work.stage_lost).map(|(w, stage)| w * stage).sum();
@@ -311,10 +242,10 @@ impl<'g> Stepper<'g> {
             from: self.time,
             to: end,
             grid: self.grid,
-            material: &self.material,
+            material: &self.thermal.material,
             before: &self.stored,
             after: &work.state,
-            bend: [&work.stage[0], &work.stage[1]],
+            bend: [&work.bend[0], &work.bend[1]],
             lost: [self.lost, lost_after, lost_bend[0], lost_bend[1]],
         });
         std::mem::swap(&mut self.stored, &mut work.state);
@@ -326,14 +257,8 @@ impl<'g> Stepper<'g> {
     /// Computes the stages of a step of `length` seconds; returns its error [K].
     fn attempt(&mut self, length: f64, surroundings: &impl Surroundings) -> f64 {
         self.work.state.copy_from_slice(&self.stored);
-        let nudge = 1e-4 * length;
-        let ahead = self.evaluate(self.time + nudge, surroundings);
-        std::mem::swap(&mut self.work.rate, &mut self.work.rate_change);
         let here = self.evaluate(self.time, surroundings);
-        for (change, rate) in self.work.rate_change.iter_mut().zip(&self.work.rate) {
-            *change = (*change - rate) / nudge;
-        }
-        let flow_change = (ahead - here) / nudge;
+        let change = self.change_of_flow(1e-4 * length, surroundings);
         self.prepare_matrix(length);
         for (stage, fraction) in TIME.iter().enumerate() {
             let flow = if stage == 0 {
@@ -342,37 +267,41 @@ impl<'g> Stepper<'g> {
                 self.set_state(stage);
                 self.evaluate(self.time + fraction * length, surroundings)
             };
-            self.solve_stage(stage, length, flow, flow_change);
+            self.solve_stage(stage, length, flow, change);
         }
         self.error()
+    }
+
+    /// How the heat flow out of each point changes by time alone, by a difference
+    /// over `nudge` seconds, into `flow_change`; returns the sum [W/s].
+    fn change_of_flow(&mut self, nudge: f64, surroundings: &impl Surroundings) -> f64 {
+        let work = &mut self.work;
+        surroundings.exchange(self.time + nudge, &work.surface, &mut work.exchange_ahead);
+        work.flow_change.fill(0.0);
+        let mut total = 0.0;
+        for (point, (ahead, here)) in work.exchange_ahead.iter().zip(&work.exchange).enumerate() {
+            let change = (ahead.flux - here.flux) / nudge * self.grid.surface.area[point];
+            total += change;
+            for &(n, weight) in self.grid.surface.terms(point) {
+                work.flow_change[n] += weight * change;
+            }
+        }
+        total
     }
 
     /// `state` = start + earlier stages.
     fn set_state(&mut self, stage: usize) {
         let Workspace { state, stage: stages, .. } = &mut self.work;
-        let a = &A[stage];
-        for (n, value) in state.iter_mut().enumerate() {
-            let mut sum = self.stored[n];
-            for k in 0..stage {
-                sum += a[k] * stages[k][n];
-            }
-            *value = sum;
-        }
+        state.copy_from_slice(&self.stored);
+        add_weighted(state, &A[stage], &stages[..stage], 1.0);
     }
 
     /// Rate of stored heat at every point [W] for `state` into `rate`; returns
     /// the heat flow out of the glass [W].
     fn evaluate(&mut self, time: f64, surroundings: &impl Surroundings) -> f64 {
         let Workspace { state, potential, rate, surface, exchange, .. } = &mut self.work;
-        let material = &self.material;
-        for ((theta, stored), volume) in potential.iter_mut().zip(&*state).zip(&self.grid.volume) {
-            *theta = material.potential(material.celsius(stored / volume));
-        }
-        for (point, kelvin) in surface.iter_mut().enumerate() {
-            let terms = self.grid.surface.terms(point);
-            let theta: f64 = terms.iter().map(|&(n, weight)| weight * potential[n]).sum();
-            *kelvin = Temperature::from_celsius(material.celsius_at_potential(theta)).kelvin();
-        }
+        self.thermal.potential(state, potential);
+        self.thermal.surface_kelvin(&self.grid.surface, potential, surface);
         surroundings.exchange(time, surface, exchange);
         self.grid.conduction.multiply(potential, rate);
         for value in rate.iter_mut() {
@@ -393,19 +322,9 @@ impl<'g> Stepper<'g> {
     /// the exchange evaluated last, unless that very matrix is at hand.
     fn prepare_matrix(&mut self, length: f64) {
         let work = &mut self.work;
-        let material = &self.material;
-        for ((capacity, stored), volume) in
-            work.capacity.iter_mut().zip(&self.stored).zip(&self.grid.volume)
-        {
-            let celsius = material.celsius(stored / volume);
-            *capacity = volume * material.heat_capacity(celsius) / material.conductivity(celsius);
-        }
+        self.thermal.capacity(&self.stored, &mut work.capacity);
         for (point, slope) in work.slope.iter_mut().enumerate() {
-            let conductivity = if material.is_constant() {
-                material.conductivity(0.0)
-            } else {
-                material.conductivity(Temperature::from_kelvin(work.surface[point]).celsius())
-            };
+            let conductivity = self.thermal.conductivity(work.surface[point]);
             *slope = work.exchange[point].slope * self.grid.surface.area[point] / conductivity;
         }
         let (made_length, made_slope, made_capacity) = &mut work.made_from;
@@ -436,15 +355,11 @@ impl<'g> Stepper<'g> {
         let work = &mut self.work;
         let (earlier, rest) = work.stage.split_at_mut(stage);
         let solution = &mut rest[0];
-        let inverse = 1.0 / length;
-        for (n, value) in solution.iter_mut().enumerate() {
-            let mut sum = 0.0;
-            for (weight, previous) in C[stage].iter().zip(earlier.iter()) {
-                sum += weight * previous[n];
-            }
-            *value =
-                work.rate[n] + inverse * sum + length * TIME_SLOPE[stage] * work.rate_change[n];
+        let (inverse, time_slope) = (1.0 / length, length * TIME_SLOPE[stage]);
+        for ((value, rate), change) in solution.iter_mut().zip(&work.rate).zip(&work.flow_change) {
+            *value = rate - time_slope * change;
         }
+        add_weighted(solution, &C[stage], earlier, inverse);
         work.matrix.solve(solution);
         // Heat that leaves through the change of the surface's potential.
         let mut through = 0.0;
@@ -453,9 +368,8 @@ impl<'g> Stepper<'g> {
             through += slope * terms.iter().map(|&(n, weight)| weight * solution[n]).sum::<f64>();
         }
         let sum: f64 = C[stage].iter().zip(&work.stage_lost[..stage]).map(|(c, q)| c * q).sum();
-        work.stage_lost[stage] = GAMMA
-            * length
-            * (flow + inverse * sum + length * TIME_SLOPE[stage] * flow_change + through);
+        work.stage_lost[stage] =
+            GAMMA * length * (flow + inverse * sum + time_slope * flow_change + through);
         for (value, capacity) in solution.iter_mut().zip(&work.capacity) {
             *value *= capacity;
         }
@@ -463,16 +377,26 @@ impl<'g> Stepper<'g> {
 
     /// Root mean square over the volume of the difference to the embedded method [K].
     fn error(&self) -> f64 {
-        let material = &self.material;
+        let work = &self.work;
         let mut sum = 0.0;
-        let mut total = 0.0;
-        for (n, &volume) in self.grid.volume.iter().enumerate() {
-            let celsius = material.celsius(self.stored[n] / volume);
-            let error = self.work.stage[STAGES - 1][n] / (volume * material.heat_capacity(celsius));
+        for ((last, capacity), volume) in
+            work.stage[STAGES - 1].iter().zip(&work.capacity).zip(&self.grid.volume)
+        {
+            let error = last / capacity;
             sum += volume * error * error;
-            total += volume;
         }
-        (sum / total).sqrt()
+        // The error of the potential over the conductivity, whose small changes do not matter here.
+        (sum / self.volume).sqrt() / self.thermal.material.conductivity(0.0)
+    }
+}
+
+/// target += factor · Σ weight · stage, point by point.
+fn add_weighted(target: &mut [f64], weights: &[f64], stages: &[Vec<f64>], factor: f64) {
+    for (weight, stage) in weights.iter().zip(stages) {
+        let weight = factor * weight;
+        for (value, term) in target.iter_mut().zip(stage) {
+            *value += weight * term;
+        }
     }
 }
 
