@@ -3,6 +3,9 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot read the workspace has failed")]
 
 mod arrows;
+mod citations;
 mod codes;
+mod commands;
 mod files;
+mod pictures;
 mod workspace;

@@ -24,6 +24,11 @@ pub(crate) fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../..").canonicalize().unwrap()
 }
 
+/// Whether documents made from the program's answers shall be rewritten instead of checked.
+pub(crate) fn is_to_be_updated() -> bool {
+    std::env::var_os("EVENGLASS_UPDATE").is_some()
+}
+
 /// Every package of the workspace.
 pub(crate) fn packages() -> Vec<Package> {
     let output = Command::new(env!("CARGO"))
