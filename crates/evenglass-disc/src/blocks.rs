@@ -25,6 +25,29 @@ impl Block {
     }
 }
 
+/// One block along one direction, finely resolved: how values between its points
+/// follow from those at its points.
+#[derive(Debug, Clone)]
+pub struct Line {
+    /// Index of its first point among the points of that direction.
+    pub first: usize,
+    /// Evenly spaced places from end to end, as fractions of the block.
+    pub place: Vec<f64>,
+    /// Weights of the block's points at each place, `[places][points of the block]`.
+    pub weight: Vec<Vec<f64>>,
+    /// The block's own points, as fractions of the block.
+    pub point: Vec<f64>,
+}
+
+impl Line {
+    pub(crate) fn of(block: &Block, fineness: usize) -> Self {
+        let steps = fineness * block.order();
+        let place: Vec<f64> = (0..=steps).map(|k| k as f64 / steps as f64).collect();
+        let weight = place.iter().map(|&s| block.points.cardinal(s)).collect();
+        Self { first: block.first, place, weight, point: block.points.position.clone() }
+    }
+}
+
 /// Blocks from the axis or the hole's wall to the rim; positions are radii [m].
 pub(crate) fn radial_blocks(
     section: &Section,

@@ -3,7 +3,7 @@
 use evenglass_units::Length;
 use ndarray::Array2;
 
-use crate::blocks::{Block, axial_blocks, holding, positions, radial_blocks};
+use crate::blocks::{Block, Line, axial_blocks, holding, positions, radial_blocks};
 use crate::boundary::{BoundaryPoint, Breaks, FaceName};
 use crate::resolution::Resolution;
 use crate::section::Section;
@@ -103,6 +103,18 @@ impl Grid {
     #[must_use]
     pub fn total_volume(&self) -> f64 {
         self.volume.iter().sum()
+    }
+
+    /// The blocks along the radius, resolved into `fineness` steps for each cell.
+    #[must_use]
+    pub fn radial_lines(&self, fineness: usize) -> Vec<Line> {
+        self.radial.iter().map(|block| Line::of(block, fineness)).collect()
+    }
+
+    /// The blocks through the thickness, resolved into `fineness` steps for each cell.
+    #[must_use]
+    pub fn axial_lines(&self, fineness: usize) -> Vec<Line> {
+        self.axial.iter().map(|block| Line::of(block, fineness)).collect()
     }
 
     /// (grid point, share of the volume): the weights of the volume mean.

@@ -15,6 +15,7 @@ mod step;
 mod surface;
 mod thermal;
 
+pub use blocks::Line;
 pub use boundary::{BoundaryPoint, Breaks, Exchange, FaceName, FacePositions, Surroundings};
 pub use grid::Grid;
 pub use material::Material;

@@ -44,7 +44,22 @@ pub enum ResolutionError {
         /// The most.
         most: usize,
     },
+    /// A matrix that would not fit into memory.
+    #[error("{radial} x {axial} cells need about {needed_mb} MB, more than {most_mb} MB")]
+    TooLarge {
+        /// Cells along the radius.
+        radial: usize,
+        /// Cells through the thickness.
+        axial: usize,
+        /// What the matrix of a time step takes [MB].
+        needed_mb: usize,
+        /// The most that is taken [MB].
+        most_mb: usize,
+    },
 }
+
+/// Largest matrix of a time step [MB].
+const MATRIX_MB: usize = 1024;
 
 /// Cells of a block when the number of cells is asked for.
 const COUNTED_ORDER: usize = 4;
@@ -91,6 +106,14 @@ impl Resolution {
     pub fn with_cells(radial: usize, axial: usize) -> Result<Self, ResolutionError> {
         within(radial, "along the radius", 2000)?;
         within(axial, "through the thickness", 200)?;
+        // Each point holds, twice, the points of the columns between it and the
+        // start of its block: half a block of columns on average, and a half more
+        // on the common edges.
+        let reach = (COUNTED_ORDER / 2 + 1) * axial;
+        let needed_mb = (radial * axial * reach * 2 * size_of::<f64>()) >> 20;
+        if needed_mb > MATRIX_MB {
+            return Err(ResolutionError::TooLarge { radial, axial, needed_mb, most_mb: MATRIX_MB });
+        }
         Ok(Self {
             radial_order: COUNTED_ORDER,
             axial_order: COUNTED_ORDER,
@@ -140,5 +163,7 @@ mod tests {
         assert_eq!(Resolution::with_cells(401, 100).unwrap().blocks, Some((101, 25)));
         assert!(Resolution::with_cells(3, 100).is_err());
         assert!(Resolution::with_cells(400, 1_000_000).is_err());
+        assert!(Resolution::with_cells(400, 100).is_ok());
+        assert!(matches!(Resolution::with_cells(2000, 200), Err(ResolutionError::TooLarge { .. })));
     }
 }

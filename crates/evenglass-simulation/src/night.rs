@@ -19,22 +19,7 @@ pub enum SimulationError {
     /// The time steps failed.
     #[error(transparent)]
     Step(#[from] StepError),
-    /// The matrix of a time step would not fit.
-    #[error("the grid of {radial} by {axial} points needs {needed_mb} MB, more than {most_mb} MB")]
-    TooFine {
-        /// Points along the radius.
-        radial: usize,
-        /// Points through the thickness.
-        axial: usize,
-        /// What its matrix takes [MB].
-        needed_mb: usize,
-        /// The most that is allowed [MB].
-        most_mb: usize,
-    },
 }
-
-/// Largest matrix that is worth starting with [bytes].
-const MATRIX_LIMIT: usize = 2 << 30;
 
 /// Flux change [W m⁻²] at an event from which on it counts as a jump, after
 /// which the first step is small. The step control would find it anyway, by
@@ -61,11 +46,6 @@ pub fn simulate_with(
 ) -> Result<Night, SimulationError> {
     let section = section(&scenario.mirror)?;
     let grid = geometries.grid(&section, resolution, &breaks(scenario));
-    if grid.matrix_bytes() > MATRIX_LIMIT {
-        let (radial, axial) = grid.shape();
-        let (needed_mb, most_mb) = (grid.matrix_bytes() >> 20, MATRIX_LIMIT >> 20);
-        return Err(SimulationError::TooFine { radial, axial, needed_mb, most_mb });
-    }
     let glass = material(&scenario.mirror.glass);
     let start = scenario.night.glass_temperature;
     let mut stepper = Stepper::uniform(&grid, glass, start, resolution.tolerance);

@@ -1,7 +1,10 @@
 //! Numbers read off a temperature field.
 
-use evenglass_disc::{FaceName, Grid};
+use evenglass_disc::{FaceName, Grid, Line};
 use evenglass_units::Length;
+
+/// Steps for each cell in which the field is followed between the points.
+const FINENESS: usize = 4;
 
 /// A weighted sum over grid points.
 #[derive(Debug, Clone)]
@@ -29,9 +32,9 @@ pub(crate) struct Probes {
     pub(crate) back_edge: Probe,
     pub(crate) mean: Probe,
     pub(crate) front_mean: Probe,
-    shape: (usize, usize),
-    radii: Vec<f64>,
-    heights: Vec<f64>,
+    levels: usize,
+    radial: Vec<Line>,
+    axial: Vec<Line>,
 }
 
 impl Probes {
@@ -51,14 +54,15 @@ impl Probes {
             back_edge: place(outer, 0.0),
             mean: Probe(grid.volume_shares().collect()),
             front_mean: Probe(grid.face_shares(FaceName::Front)),
-            shape: grid.shape(),
-            radii: grid.radii().to_vec(),
-            heights: grid.heights().into_iter().collect(),
+            levels: grid.shape().1,
+            radial: grid.radial_lines(FINENESS),
+            axial: grid.axial_lines(FINENESS),
         }
     }
 
     /// Warmest minus coldest point of the glass, between the grid's points too:
-    /// from the extreme point the field is followed by a parabola in each direction.
+    /// from the extreme point the field is climbed along the radius and through
+    /// the thickness.
     pub(crate) fn spread(&self, field: &[f64]) -> f64 {
         let (mut low, mut high) = (0, 0);
         for (n, &value) in field.iter().enumerate() {
@@ -69,30 +73,53 @@ impl Probes {
                 high = n;
             }
         }
-        (field[high] + self.overshoot(field, high, 1.0))
-            - (field[low] - self.overshoot(field, low, -1.0))
+        field[high] + self.overshoot(field, high, 1.0) - field[low]
+            + self.overshoot(field, low, -1.0)
     }
 
     /// How far the field rises (`sign` 1) or falls (-1) beyond an extreme point.
     fn overshoot(&self, field: &[f64], point: usize, sign: f64) -> f64 {
-        let (columns, levels) = self.shape;
-        let (column, level) = (point / levels, point % levels);
-        let mut beyond = 0.0;
-        if column > 0 && column + 1 < columns {
-            let at = [column - 1, column, column + 1];
-            beyond +=
-                vertex(at.map(|c| self.radii[c]), at.map(|c| sign * field[c * levels + level]));
-        }
-        if level > 0 && level + 1 < levels {
-            let at = [level - 1, level, level + 1].map(|l| column * levels + l);
-            beyond += vertex(at.map(|n| self.heights[n]), at.map(|n| sign * field[n]));
-        }
-        beyond
+        let (column, level) = (point / self.levels, point % self.levels);
+        let along = |c: usize| sign * field[c * self.levels + level];
+        let up = |l: usize| sign * field[column * self.levels + l];
+        climb(&self.radial, column, along) + climb(&self.axial, level, up)
     }
 }
 
-/// How much the parabola through three points rises above the middle one,
-/// which is the highest of them.
+/// How far the values along a line rise above that of its highest point, which
+/// is point `top`: sample by sample uphill, then a parabola.
+fn climb(lines: &[Line], top: usize, value: impl Fn(usize) -> f64) -> f64 {
+    let start = value(top);
+    let mut best = start;
+    for line in lines.iter().filter(|l| (l.first..l.first + l.point.len()).contains(&top)) {
+        let last = line.place.len() - 1;
+        let at = |place: usize| -> f64 {
+            let weights = line.weight[place].iter().enumerate();
+            weights.map(|(i, weight)| weight * value(line.first + i)).sum()
+        };
+        let own = line.point[top - line.first];
+        // The place next to the point; rounding to it is what the climb is for.
+        let mut place = line.place.partition_point(|&p| p < own).min(last);
+        let mut here = at(place);
+        let direction = if place < last && at(place + 1) > here { 1 } else { -1 };
+        while let Some(next) = place.checked_add_signed(direction).filter(|&next| next <= last) {
+            let there = at(next);
+            if there <= here {
+                break;
+            }
+            (place, here) = (next, there);
+        }
+        best = best.max(here);
+        if place > 0 && place < last {
+            let around = [place - 1, place, place + 1];
+            let rise = vertex(around.map(|p| line.place[p]), around.map(at));
+            best = best.max(here + rise);
+        }
+    }
+    best - start
+}
+
+/// How much the parabola through three points rises above the middle one.
 fn vertex(x: [f64; 3], y: [f64; 3]) -> f64 {
     let left = (y[1] - y[0]) / (x[1] - x[0]);
     let right = (y[2] - y[1]) / (x[2] - x[1]);

@@ -1,0 +1,132 @@
+//! How long one night takes, from a parsed scenario to the last temperature, and
+//! how accurate it is at that price.
+//!
+//! The case is the same throughout: a 406 × 41 mm f/4.5 mirror of soda-lime with
+//! constant properties, 20 °C at the start, air falling from 18 °C by 1.5 K/h for
+//! eight hours, films of 8 on the front, 12 on the back and 6 W m⁻² K⁻¹ on the
+//! rim, no radiation. Each bench first holds its own settings against a far finer
+//! run, from five minutes on, so that no speed is bought with error. The shape's
+//! geometry factors are made beforehand, except in `given_films_first_run`.
+#![allow(missing_docs, reason = "a bench is not an interface")]
+
+use divan::{Bencher, black_box};
+use evenglass_simulation::result::{COLUMNS, Night};
+use evenglass_simulation::scenario::{self, Scenario};
+use evenglass_simulation::{Geometries, Resolution, simulate_with};
+use std::path::Path;
+
+fn main() {
+    divan::main();
+}
+
+const GIVEN: &str = r#"
+title = "bench"
+[mirror]
+diameter = "406 mm"
+edge_thickness = "41 mm"
+focal_ratio = 4.5
+glass = { density = "2500 kg/m3", specific_heat = "720 J/kg/K", conductivity = "1.0 W/m/K", expansion = "9.0e-6 /K", youngs_modulus = "70 GPa", poisson_ratio = 0.22, emissivity = 0.84 }
+[night]
+start = "20:00"
+duration = "8 h"
+glass_temperature = "20 degC"
+air = { kind = "falling", from = "18 degC", rate = "-1.5 K/h" }
+[front]
+film = { kind = "given", coefficient = "8 W/m2/K" }
+[back]
+film = { kind = "given", coefficient = "12 W/m2/K" }
+[rim]
+film = { kind = "given", coefficient = "6 W/m2/K" }
+"#;
+
+fn given() -> Scenario {
+    read(GIVEN)
+}
+
+/// The same night with computed films: a fan behind, still air in front and at the rim.
+fn computed() -> Scenario {
+    let faces = GIVEN.find("[front]").expect("the text names its faces");
+    let fan = r#"
+[back]
+film = { kind = "fan-behind", fan_diameter = "120 mm", hub_diameter = "40 mm", distance = "60 mm", flow = "20 L/s", cell = "open" }
+[front]
+film = { kind = "still" }
+[rim]
+film = { kind = "still" }
+"#;
+    read(&format!("{}{fan}", &GIVEN[..faces]))
+}
+
+fn read(text: &str) -> Scenario {
+    scenario::parse("bench", text, Path::new("."), &[]).expect("the bench's scenario is right")
+}
+
+/// Coarse: what 10 mK need.
+fn ten_millikelvin() -> Resolution {
+    Resolution {
+        radial_order: 4,
+        axial_order: 4,
+        radial_finest: 0.05,
+        tolerance: 1e-2,
+        ..Resolution::default()
+    }
+}
+
+/// What 1 mK needs on this night.
+fn one_millikelvin() -> Resolution {
+    Resolution { radial_finest: 0.04, axial_order: 5, tolerance: 3e-3, ..Resolution::default() }
+}
+
+/// Largest difference of any temperature of the history from five minutes on [K],
+/// with its column and time [s].
+fn largest_error(night: &Night, reference: &Night) -> (f64, &'static str, f64) {
+    let rows = night.history.iter().zip(&reference.history).filter(|(row, _)| row.time_s >= 300.0);
+    let errors = rows.flat_map(|(row, exact)| {
+        let temperatures =
+            COLUMNS.iter().filter(|c| c.name.ends_with("_c") || c.name.ends_with("_k"));
+        temperatures.map(|column| {
+            let error = ((column.value)(row) - (column.value)(exact)).abs();
+            (error, column.name, row.time_s)
+        })
+    });
+    errors.max_by(|a, b| a.0.total_cmp(&b.0)).expect("a night has rows")
+}
+
+fn night(bencher: Bencher, scenario: &Scenario, resolution: &Resolution, allowed_k: f64) {
+    let geometries = Geometries::new();
+    let simulate = |resolution| simulate_with(scenario, resolution, &geometries).expect("it runs");
+    let finer = Resolution { tolerance: 1e-5, ..Resolution::fine() };
+    let reference = simulate(&finer);
+    let (error, column, time) = largest_error(&simulate(resolution), &reference);
+    let (error, allowed) = (error * 1e3, allowed_k * 1e3);
+    assert!(error <= allowed, "{column} at {time} s is {error:.2} mK off, allowed {allowed}");
+    bencher.bench_local(|| simulate(black_box(resolution)));
+}
+
+#[divan::bench]
+fn given_films_10mk(bencher: Bencher) {
+    night(bencher, &given(), &ten_millikelvin(), 10e-3);
+}
+
+#[divan::bench]
+fn given_films_1mk(bencher: Bencher) {
+    night(bencher, &given(), &one_millikelvin(), 1e-3);
+}
+
+#[divan::bench]
+fn computed_films(bencher: Bencher) {
+    night(bencher, &computed(), &Resolution::default(), 5e-3);
+}
+
+#[divan::bench]
+fn given_films_default(bencher: Bencher) {
+    night(bencher, &given(), &Resolution::default(), 5e-3);
+}
+
+/// The same with its grid made on the spot: what the first night of a shape costs.
+#[divan::bench]
+fn given_films_first_run(bencher: Bencher) {
+    let scenario = given();
+    let resolution = Resolution::default();
+    bencher.bench_local(|| simulate_with(black_box(&scenario), &resolution, &Geometries::new()));
+}
