@@ -50,6 +50,6 @@ fn code_literals(source: &str) -> BTreeSet<String> {
 
 #[test]
 fn codes_are_told_from_other_text() {
-    let line = r#"fault("scenario::unit", "not::A-code", "one::two::three", "films::no_wind")"#;
-    assert_eq!(codes(line).into_iter().collect::<Vec<_>>(), ["films::no_wind", "scenario::unit"]);
+    let line = r#"fault("scenario::unit", "not::A-code", "one::two::three", "films::no-wind")"#;
+    assert_eq!(codes(line).into_iter().collect::<Vec<_>>(), ["films::no-wind", "scenario::unit"]);
 }

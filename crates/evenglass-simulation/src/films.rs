@@ -134,6 +134,7 @@ impl Films {
                 FaceFilms::new(name, face, points)
             })
             .collect();
+        notes.about_cover(&night);
         notes.about_glass(night.glass_temperature);
         let stretch = Stretch { from: 0.0, to: 0.0 };
         let air = AirCurve::of(&night, stretch);

@@ -5,7 +5,7 @@ use std::f64::consts::FRAC_PI_3;
 use evenglass_convection::Validity;
 use evenglass_convection::free::{self, Stability};
 use evenglass_disc::FaceName;
-use evenglass_scenario::scenario::{Conditions, Face, Film};
+use evenglass_scenario::scenario::{Conditions, Cover, Face, Film};
 use evenglass_units::Temperature;
 
 use super::Straight;
@@ -36,46 +36,51 @@ struct Note {
 }
 
 static UNEVEN: Note = Note {
-    code: "films::uneven_mean_only",
+    code: "films::uneven-mean-only",
     text: "an uneven film acts with its mean around the axis; lopsided temperatures are not \
            computed",
 };
 static FAN_ELSEWHERE: Note = Note {
-    code: "films::fan_behind_back_only",
+    code: "films::fan-behind-back-only",
     text: "a fan behind the mirror cools only the back; another face with that film is in still \
            air",
 };
 static NO_WIND: Note = Note {
-    code: "films::no_wind",
+    code: "films::no-wind",
     text: "a breeze without `night.wind` is still air; give the wind's speed",
 };
+static COVER: Note = Note {
+    code: "films::cover",
+    text: "a cover does not change the films in this version; the night is computed as if it \
+           were off",
+};
 static TEMPERATURE: Note = Note {
-    code: "films::temperature_range",
+    code: "films::temperature-range",
     text: "air or glass outside -40 to 60 degC, where the properties of air and glass are \
            continued beyond their sources",
 };
 static FREE: Note = Note {
-    code: "films::free_range",
+    code: "films::free-range",
     text: "free convection outside the sizes it was measured in (small mirror or thin air); \
            films there may be 30 % off",
 };
 static TILT: Note = Note {
-    code: "films::tilt_range",
+    code: "films::tilt-range",
     text: "the telescope points below 30 degrees, beyond the tilts free convection was measured \
            at; films there may be 30 % off",
 };
 static BREEZE: Note = Note {
-    code: "films::breeze_range",
+    code: "films::breeze-range",
     text: "wind at the glass outside the Reynolds numbers of its law (2e4 to 1e5); the square \
            root of the speed is kept",
 };
 static JET: Note = Note {
-    code: "films::jet_range",
+    code: "films::jet-range",
     text: "the fan's jet is outside the speeds (Re 2e3 to 4e5) or distances (2 to 12 diameters) \
            of its law, which is continued or held there",
 };
 static WALL: Note = Note {
-    code: "films::wall_layer_range",
+    code: "films::wall-layer-range",
     text: "the flow along the back is slower than the wall layers its law was measured in; \
            expect 35 % either way",
 };
@@ -86,6 +91,10 @@ impl Notes {
         let fan = matches!(face.film, Film::FanBehind(_));
         self.note(fan && name != FaceName::Back, &FAN_ELSEWHERE);
         self.note(matches!(face.film, Film::Breeze { .. }) && night.wind.is_none(), &NO_WIND);
+    }
+
+    pub(super) fn about_cover(&mut self, night: &Conditions) {
+        self.note(night.cover.iter().any(|&(_, cover)| cover != Cover::Off), &COVER);
     }
 
     pub(super) fn about_glass(&mut self, glass: Temperature) {

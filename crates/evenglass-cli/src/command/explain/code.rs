@@ -45,28 +45,35 @@ once; the scenario without changes is called \"as written\"."
         "`evenglass explain` lists the topics, `evenglass explain codes` the codes."
     ),
     code!(
-        "films::breeze_range",
+        "films::breeze-range",
         "the wind at the glass is weaker or stronger than its law was measured in",
         "\
 The film keeps growing with the square root of the speed, which is what the law does inside its
 range. Take it with more doubt than the others; a weak breeze is nearly still air."
     ),
     code!(
-        "films::fan_behind_back_only",
+        "films::cover",
+        "the night has a cover, which this version cannot model",
+        "\
+With the cover on the air inside is not the night air, and a fan moves the same air round and round.
+The films are computed as if the cover were off: trust the night only from when it comes off."
+    ),
+    code!(
+        "films::fan-behind-back-only",
         "a fan behind the mirror was written for a face that is not the back",
         "\
 The law is that of a jet that meets the back and runs outward. Write `still`, or `given` with a
 film you have measured, for the other faces."
     ),
     code!(
-        "films::free_range",
+        "films::free-range",
         "still air on a mirror smaller, or in air thinner, than the laws were measured in",
         "\
 The film of still air is continued beyond its range and may be off by a third there. It matters
 little where a fan does the work."
     ),
     code!(
-        "films::jet_range",
+        "films::jet-range",
         "the fan's jet is outside the speeds or distances of its law",
         "\
 The law was measured at Reynolds numbers of 2000 and more and 2 to 12 diameters away. A fan that
@@ -74,35 +81,35 @@ nearly stands, or sits right under the glass, is continued or held at the end of
 the film of the back as known to a third at best, and measure a real mirror if it decides anything."
     ),
     code!(
-        "films::no_wind",
+        "films::no-wind",
         "a breeze was written for a face, but the night has no wind",
         "\
 The face is computed in still air. Give the night a wind, as in `wind = \"1 m/s\"` or as a column of
 the weather file, or write `still` for the face."
     ),
     code!(
-        "films::temperature_range",
+        "films::temperature-range",
         "air or glass is colder than -40 or warmer than 60 degrees Celsius",
         "\
 The tables of air and of glass end there and are continued. Look for a slip in a temperature; if it
 is meant, expect specific heat and conductivity to drift from the truth by a few per cent."
     ),
     code!(
-        "films::tilt_range",
+        "films::tilt-range",
         "the telescope points lower than the laws of still air were measured at",
         "\
 Free convection on a tilted face was measured down to 30 degrees of altitude. Below that the film
 of still air may be off by a third."
     ),
     code!(
-        "films::uneven_mean_only",
+        "films::uneven-mean-only",
         "an uneven film acts with its mean around the axis only",
         "\
 This version computes temperatures that are the same all round. The lopsided part, and the
 astigmatism and coma it makes, is not computed; the mean is right to first order."
     ),
     code!(
-        "films::wall_layer_range",
+        "films::wall-layer-range",
         "the air along the back is slower than its law was measured in",
         "\
 Far from the fan, or with the fan turned down, the flow over the back is slower than in the

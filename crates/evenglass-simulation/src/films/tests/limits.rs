@@ -29,18 +29,20 @@ fn each_warning_is_said_once_with_its_count() {
     scenario.rim = face(fan(Cell::Open));
     scenario.back = face(fan(Cell::Open));
     scenario.night.altitude = Profile::constant(0.3);
+    scenario.night.cover = vec![(0.0, Cover::On), (3600.0, Cover::Off)];
     let mut films = Films::new(&scenario, &points());
     films.enter(0.0, 100.0);
     films.enter(100.0, 200.0);
     let warnings = films.warnings();
     let count = |code| warnings.iter().find(|w| w.code == code).map(|w| w.count);
-    assert_eq!(count("films::uneven_mean_only"), Some(1));
-    assert_eq!(count("films::fan_behind_back_only"), Some(1));
-    assert_eq!(count("films::temperature_range"), Some(2));
-    assert_eq!(count("films::wall_layer_range"), Some(2));
+    assert_eq!(count("films::uneven-mean-only"), Some(1));
+    assert_eq!(count("films::fan-behind-back-only"), Some(1));
+    assert_eq!(count("films::temperature-range"), Some(2));
+    assert_eq!(count("films::wall-layer-range"), Some(2));
     // Front and back, twice.
-    assert_eq!(count("films::tilt_range"), Some(4));
-    assert_eq!(count("films::no_wind"), None);
+    assert_eq!(count("films::tilt-range"), Some(4));
+    assert_eq!(count("films::cover"), Some(1));
+    assert_eq!(count("films::no-wind"), None);
     assert!(entered(&still_night()).warnings().is_empty());
 }
 
