@@ -415,7 +415,7 @@ fn the_wall_of_a_hole_is_an_upright_plate_of_its_own_height() {
     let film = free::vertical_plate(rayleigh, air.prandtl()).value * air.conductivity / height;
     // The hand's height is good to half a tenth of a millimetre.
     assert_relative_eq!(exchange[0].flux, 4.0 * film, max_relative = 2e-3);
-    assert!(breaks(&scenario).hole.is_empty());
+    assert!(breaks(&scenario).jumps.hole.is_empty());
 }
 
 #[test]

@@ -13,12 +13,13 @@ fn every_jump_and_kink_is_an_event_and_every_edge_a_break() {
     scenario.back = face(fan(closed()));
     assert_eq!(event_times(&scenario), [1_800.0, 3_600.0, 5_400.0]);
     let breaks = breaks(&scenario);
-    assert_eq!(breaks.front, [0.124]);
-    assert_eq!(breaks.back.len(), 3);
-    assert_relative_eq!(breaks.back[0], 0.06);
-    assert_relative_eq!(breaks.back[1], 0.09);
-    assert_relative_eq!(breaks.back[2], 0.12);
-    assert!(breaks.rim.is_empty() && breaks.hole.is_empty());
+    assert_eq!(breaks.jumps.front, [0.124]);
+    assert!(breaks.jumps.back.is_empty(), "a fan's film has no two values");
+    assert_eq!(breaks.kinks.back.len(), 3);
+    assert_relative_eq!(breaks.kinks.back[0], 0.06);
+    assert_relative_eq!(breaks.kinks.back[1], 0.09);
+    assert_relative_eq!(breaks.kinks.back[2], 0.12);
+    assert!(breaks.kinks.rim.is_empty() && breaks.kinks.hole.is_empty(), "{breaks:?}");
 }
 
 #[test]
