@@ -79,7 +79,7 @@ impl Default for Resolution {
             break_finest: 0.002,
             break_growth: 1.5,
             break_spacing: 0.001,
-            tolerance: 1e-3,
+            tolerance: 2e-4,
         }
     }
 }
@@ -93,7 +93,7 @@ impl Resolution {
             axial_order: 8,
             break_finest: 0.001,
             break_growth: 1.5,
-            tolerance: 1e-4,
+            tolerance: 5e-5,
             ..Self::default()
         }
     }
