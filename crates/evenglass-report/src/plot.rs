@@ -1,6 +1,8 @@
 //! The pictures. Each takes finished numbers and decides only how they look.
 
+mod axis;
 mod clock_chart;
+mod colour_bar;
 mod comparison;
 mod edge_to_centre;
 mod glass;

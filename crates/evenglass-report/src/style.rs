@@ -1,6 +1,7 @@
 //! How every picture looks: colours, type sizes, line widths.
 
-use tiny_skia::Color;
+use plotters::style::RGBColor;
+use plotters_backend::BackendColor;
 
 /// A colour, opaque unless drawn otherwise.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -26,9 +27,15 @@ impl Rgb {
     }
 }
 
-impl From<Rgb> for Color {
+impl From<Rgb> for RGBColor {
     fn from(colour: Rgb) -> Self {
-        Self::from_rgba8(colour.0, colour.1, colour.2, 255)
+        Self(colour.0, colour.1, colour.2)
+    }
+}
+
+impl From<Rgb> for BackendColor {
+    fn from(colour: Rgb) -> Self {
+        Self { alpha: 1.0, rgb: (colour.0, colour.1, colour.2) }
     }
 }
 

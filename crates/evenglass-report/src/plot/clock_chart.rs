@@ -4,7 +4,8 @@ use evenglass_simulation::Night;
 use evenglass_simulation::result::{COLUMNS, Record};
 use evenglass_simulation::scenario::scenario::{Cover, Scenario};
 
-use crate::canvas::{Anchor, Canvas, Lettering, Pen, width};
+use crate::canvas::{Canvas, Pen};
+use crate::lettering::{Anchor, Lettering, width};
 use crate::plot::panel::{LEFT, Panel};
 use crate::plot::scale::{Range, clock_ticks};
 use crate::style::{AXIS, GOOD, QUIET, size};
@@ -38,7 +39,7 @@ pub(super) fn column(night: &Night, name: &str) -> Vec<(f64, f64)> {
 }
 
 /// Shades the good stretches over all panels.
-pub(super) fn good_stretches(canvas: &mut Canvas, night: &Night, panels: &[Panel]) {
+pub(super) fn good_stretches(canvas: &Canvas, night: &Night, panels: &[Panel]) {
     for panel in panels {
         for interval in &night.good_intervals {
             panel.stripe(canvas, interval.from_s, interval.to_s, GOOD.tint(TINT));
@@ -57,7 +58,7 @@ struct Note {
 
 /// Marks what the maker does during the night, fan speed and cover, and names it and the good
 /// stretches in a row above the first panel, right of its heading, which ends at `heading_end`.
-pub(super) fn notes(canvas: &mut Canvas, night: &Night, panels: &[Panel], heading_end: f64) {
+pub(super) fn notes(canvas: &Canvas, night: &Night, panels: &[Panel], heading_end: f64) {
     let Some(first) = panels.first() else {
         return;
     };
@@ -69,8 +70,8 @@ pub(super) fn notes(canvas: &mut Canvas, night: &Night, panels: &[Panel], headin
             continue;
         }
         for panel in panels {
-            let x = panel.px(seconds);
-            canvas.line(&[(x, panel.top), (x, panel.bottom)], Pen::dashed(AXIS, 1.8, 5.0, 5.0));
+            let ends = vec![(seconds, panel.y.high), (seconds, panel.y.low)];
+            panel.line(canvas, ends, Pen::dashed(AXIS, 1.8, 5.0, 5.0));
         }
         notes.push(Note { seconds, until: seconds, text, lettering: grey });
     }
@@ -139,24 +140,23 @@ fn happenings(scenario: &Scenario) -> Vec<(f64, String)> {
 }
 
 /// The clock along the bottom of the lowest panel, with small ticks on all of them.
-pub(super) fn clock_axis(canvas: &mut Canvas, scenario: &Scenario, panels: &[Panel]) {
+pub(super) fn clock_axis(canvas: &Canvas, scenario: &Scenario, panels: &[Panel]) {
     let Some(lowest) = panels.last() else {
         return;
     };
-    let label = Lettering::new(size::TICK, QUIET).anchored(Anchor::Middle);
-    for panel in panels {
-        let (left, right) = ((panel.left, panel.bottom), (panel.right, panel.bottom));
-        canvas.line(&[left, right], Pen::new(AXIS, 1.8));
+    let ticks = clock_ticks(&scenario.night.start, lowest.x.high);
+    let places: Vec<f64> = ticks.iter().map(|tick| tick.seconds).collect();
+    let (last, above) = (panels.len() - 1, String::new());
+    for (i, panel) in panels.iter().enumerate() {
+        panel.x_axis(canvas, &places, |seconds| {
+            let tick = ticks.iter().find(|tick| tick.seconds.total_cmp(&seconds).is_eq());
+            tick.filter(|_| i == last).map_or(&above, |tick| &tick.time).clone()
+        });
     }
-    for tick in clock_ticks(&scenario.night.start, lowest.x.high) {
-        let x = lowest.px(tick.seconds);
-        for panel in panels {
-            let tick = [(x, panel.bottom), (x, panel.bottom + 7.0)];
-            canvas.line(&tick, Pen::new(AXIS, 1.8));
-        }
-        canvas.words(&tick.time, (x, lowest.bottom + 31.0), label);
+    let label = Lettering::new(size::TICK, QUIET).anchored(Anchor::Middle);
+    for tick in &ticks {
         if let Some(day) = &tick.day {
-            canvas.words(day, (x, lowest.bottom + 57.0), label);
+            canvas.words(day, (lowest.px(tick.seconds), lowest.bottom + 57.0), label);
         }
     }
     let name = Lettering::new(size::TICK, QUIET);

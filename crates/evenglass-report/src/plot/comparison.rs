@@ -2,8 +2,9 @@
 
 use evenglass_simulation::Night;
 
-use crate::canvas::{Anchor, Canvas, Lettering, fitted};
+use crate::canvas::Canvas;
 use crate::comparison::start_offset;
+use crate::lettering::{Anchor, Lettering, fitted};
 use crate::plot::clock_chart::{TINT, clock_axis, column, panel};
 use crate::plot::panel::{Curve, Panel, title};
 use crate::plot::scale::{Range, Ticks};
@@ -27,9 +28,9 @@ pub(crate) fn comparison(nights: &[(String, Night)]) -> Canvas {
     let rows = nights.len().min(MOST_ROWS);
     let rows_top = 900.0;
     let rows_bottom = rows_top + ROW * f64::from(u32::try_from(rows.max(1)).unwrap_or(1));
-    let mut canvas = Canvas::new(1600, whole_pixels(rows_bottom + 90.0));
+    let canvas = Canvas::new(1600, whole_pixels(rows_bottom + 90.0));
     let Some((_, first)) = nights.first() else {
-        title(&mut canvas, "Comparison", "nothing to compare");
+        title(&canvas, "Comparison", "nothing to compare");
         return canvas;
     };
     let subtitle = format!("{}; {}", mirror(&first.scenario), span(&first.scenario));
@@ -38,7 +39,7 @@ pub(crate) fn comparison(nights: &[(String, Night)]) -> Canvas {
         all if all.chars().count() <= 70 => all,
         _ => format!("{} alternatives compared", names.len()),
     };
-    title(&mut canvas, &heading, &common_ground(nights, subtitle));
+    title(&canvas, &heading, &common_ground(nights, subtitle));
 
     let offsets: Vec<f64> = nights.iter().map(|(_, night)| start_offset(first, night)).collect();
     let x = clock_range(nights, &offsets);
@@ -52,28 +53,28 @@ pub(crate) fn comparison(nights: &[(String, Night)]) -> Canvas {
     let right = canvas.size().0 - NAMES;
     let above = Panel { right, ..panel(&canvas, 175.0, 505.0, x, y(&edge, 0.1)) };
     let below = Panel { right, ..panel(&canvas, 585.0, 815.0, x, y(&lag, 2.6 * limit)) };
-    let strip =
-        Panel { right, ..panel(&canvas, rows_top, rows_bottom, x, Range { low: 0.0, high: 1.0 }) };
+    let downward = Range { low: (rows_bottom - rows_top) / ROW, high: 0.0 };
+    let strip = Panel { right, ..panel(&canvas, rows_top, rows_bottom, x, downward) };
 
-    below.band(&mut canvas, -limit, limit, GOOD.tint(TINT));
+    below.band(&canvas, -limit, limit, GOOD.tint(TINT));
     for (panel, wanted) in [(&above, 6), (&below, 4)] {
         let ticks = Ticks::in_range(panel.y, wanted);
-        panel.grid(&mut canvas, &ticks, |v| ticks.signed(v));
-        panel.zero_line(&mut canvas);
+        panel.grid(&canvas, &ticks, |v| ticks.signed(v));
+        panel.zero_line(&canvas);
     }
-    clock_axis(&mut canvas, &first.scenario, &[above, below, strip]);
-    above.heading(&mut canvas, "Edge minus centre", "K, at half thickness");
+    clock_axis(&canvas, &first.scenario, &[above, below, strip]);
+    above.heading(&canvas, "Edge minus centre", "K, at half thickness");
     let unit = format!("K, mean of the face; good within {} K", plain(limit));
-    below.heading(&mut canvas, "Front minus air", &unit);
+    below.heading(&canvas, "Front minus air", &unit);
     let some = if rows < nights.len() {
         format!("from … to, the first {rows} of {}", nights.len())
     } else {
         "from … to".to_owned()
     };
-    strip.heading(&mut canvas, "Good", &some);
-    above.curves(&mut canvas, &edge);
-    below.curves(&mut canvas, &lag);
-    good_rows(&mut canvas, nights, &offsets, &strip);
+    strip.heading(&canvas, "Good", &some);
+    above.curves(&canvas, &edge);
+    below.curves(&canvas, &lag);
+    good_rows(&canvas, nights, &offsets, &strip);
     canvas
 }
 
@@ -112,16 +113,18 @@ fn colour(index: usize) -> Rgb {
 }
 
 /// A bar for each good stretch, a row for each alternative.
-fn good_rows(canvas: &mut Canvas, nights: &[(String, Night)], offsets: &[f64], strip: &Panel) {
-    let mut top = strip.top;
+fn good_rows(canvas: &Canvas, nights: &[(String, Night)], offsets: &[f64], strip: &Panel) {
+    // A bar leaves a fifth of its row free above and below.
+    let (mut row, free) = (0.0, 0.206);
     for (i, ((label, night), offset)) in nights.iter().zip(offsets).enumerate().take(MOST_ROWS) {
         let colour = colour(i);
-        for interval in &night.good_intervals {
-            let (from, to) = (strip.px(interval.from_s + offset), strip.px(interval.to_s + offset));
-            canvas.rectangle((from, top + 7.0), (to, top + ROW - 7.0), colour);
-        }
+        let bars = night.good_intervals.iter().map(|interval| {
+            let (from, to) = (interval.from_s + offset, interval.to_s + offset);
+            ([(from, row + free), (to, row + 1.0 - free)], colour)
+        });
+        strip.boxes(canvas, bars);
         let lettering = Lettering::new(size::LABEL, colour.for_words());
-        let middle = top + ROW / 2.0;
+        let middle = strip.py(row + 0.5);
         let text = if night.good_intervals.is_empty() {
             "never".to_owned()
         } else {
@@ -131,6 +134,6 @@ fn good_rows(canvas: &mut Canvas, nights: &[(String, Night)], offsets: &[f64], s
         canvas.words_beside(&text, (end, middle), lettering.anchored(Anchor::Right));
         let name = fitted(label, lettering, NAMES - 34.0 - 16.0 - 76.0);
         canvas.words_beside(&name, (strip.right + 34.0, middle), lettering);
-        top += ROW;
+        row += 1.0;
     }
 }

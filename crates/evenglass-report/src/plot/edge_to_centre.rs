@@ -2,7 +2,8 @@
 
 use evenglass_simulation::Night;
 
-use crate::canvas::{Canvas, Lettering, Pen, width};
+use crate::canvas::{Canvas, Pen};
+use crate::lettering::{Lettering, width};
 use crate::plot::clock_chart::{clock_axis, column, good_stretches, notes, panel, whole_run};
 use crate::plot::panel::{Curve, Panel, title};
 use crate::plot::scale::{Range, Ticks};
@@ -12,10 +13,10 @@ use crate::wording::{mirror, moment, night as span, signed};
 
 /// Edge minus centre at half thickness and on the front, with the air below.
 pub(crate) fn edge_to_centre(night: &Night) -> Canvas {
-    let mut canvas = Canvas::new(1600, 1000);
+    let canvas = Canvas::new(1600, 1000);
     let scenario = &night.scenario;
     title(
-        &mut canvas,
+        &canvas,
         &format!("Edge minus centre – {}", short(&scenario.title, 200)),
         &format!("{}; {}", mirror(scenario), span(scenario)),
     );
@@ -32,24 +33,24 @@ pub(crate) fn edge_to_centre(night: &Night) -> Canvas {
     let context = panel(&canvas, 770.0, 915.0, x, y);
     let panels = [main, context];
 
-    good_stretches(&mut canvas, night, &panels);
+    good_stretches(&canvas, night, &panels);
     let ticks = Ticks::in_range(main.y, 7);
-    main.grid(&mut canvas, &ticks, |v| ticks.signed(v));
+    main.grid(&canvas, &ticks, |v| ticks.signed(v));
     let ticks_below = Ticks::in_range(context.y, 4);
-    context.grid(&mut canvas, &ticks_below, |v| ticks_below.text(v));
-    main.zero_line(&mut canvas);
-    let end = main.heading(&mut canvas, "K", "edge warmer above zero");
-    notes(&mut canvas, night, &panels, end);
-    clock_axis(&mut canvas, scenario, &panels);
-    context.heading(&mut canvas, "Night air", "°C");
-    main.curves(&mut canvas, &curves);
-    context.curves(&mut canvas, &[air]);
-    name_the_worst(&mut canvas, night, &main, &curves);
+    context.grid(&canvas, &ticks_below, |v| ticks_below.text(v));
+    main.zero_line(&canvas);
+    let end = main.heading(&canvas, "K", "edge warmer above zero");
+    notes(&canvas, night, &panels, end);
+    clock_axis(&canvas, scenario, &panels);
+    context.heading(&canvas, "Night air", "°C");
+    main.curves(&canvas, &curves);
+    context.curves(&canvas, &[air]);
+    name_the_worst(&canvas, night, &main, &curves);
     canvas
 }
 
 /// Marks the largest difference at half thickness and says how large and when.
-fn name_the_worst(canvas: &mut Canvas, night: &Night, panel: &Panel, curves: &[Curve; 2]) {
+fn name_the_worst(canvas: &Canvas, night: &Night, panel: &Panel, curves: &[Curve; 2]) {
     let points = curves[1].points.iter();
     let Some(&(time, value)) = points.max_by(|a, b| a.1.abs().total_cmp(&b.1.abs())) else {
         return;
@@ -58,7 +59,7 @@ fn name_the_worst(canvas: &mut Canvas, night: &Night, panel: &Panel, curves: &[C
         return;
     }
     let (x, y) = panel.spot((time, value));
-    canvas.dot((x, y), 7.0, VERMILION);
+    panel.dots(canvas, &[(time, value)], 7.0, VERMILION);
     let text = format!("{} K at {}", signed(value), moment(&night.scenario, time));
     let lettering = Lettering::new(size::LABEL, VERMILION);
     let room = (width(&text, lettering), 1.2 * size::LABEL);

@@ -1,11 +1,30 @@
 //! A rectangle of the sheet with two axes.
 
-use crate::canvas::{Anchor, Canvas, Lettering, Pen, Spot, fitted};
+use plotters::chart::{ChartBuilder, ChartContext, LabelAreaPosition as Side};
+use plotters::prelude::{
+    Cartesian2d, Circle, Color, DashedLineSeries, LineSeries, RGBColor, Rectangle, TRANSPARENT,
+    TextStyle,
+};
+use plotters_backend::text_anchor::VPos;
+
+use crate::canvas::{Canvas, Pen, drawn};
+use crate::lettering::{Lettering, fitted, width};
+use crate::plot::axis::Axis;
 use crate::plot::scale::{Range, Ticks, spread};
+use crate::raster::{Raster, Spot, fine};
 use crate::style::{AXIS, CURVE, GRID, INK, QUIET, Rgb, size};
 
 /// Left edge of what is drawn on every sheet [px].
 pub(super) const LEFT: f64 = 120.0;
+
+/// Room beside a panel for the labels of an axis [px].
+const LABELS: f64 = 110.0;
+
+/// Length of a tick [px]; labels begin twice as far from the axis.
+const TICK: f64 = 7.0;
+
+/// A panel's coordinate system.
+pub(super) type Chart = ChartContext<'static, Raster, Cartesian2d<Axis, Axis>>;
 
 /// A rectangle of the sheet with a horizontal and a vertical axis.
 #[derive(Debug, Clone, Copy)]
@@ -17,6 +36,9 @@ pub(super) struct Panel {
     pub(super) x: Range,
     pub(super) y: Range,
 }
+
+/// Places on an axis and what is written there.
+pub(super) type Labels<'a> = (&'a [f64], &'a [String]);
 
 /// A line through numbers, and its name.
 pub(super) struct Curve {
@@ -50,56 +72,178 @@ impl Panel {
     }
 
     /// What the panel shows and in which unit, above its top left corner; returns where it ends.
-    pub(super) fn heading(&self, canvas: &mut Canvas, what: &str, unit: &str) -> f64 {
+    pub(super) fn heading(&self, canvas: &Canvas, what: &str, unit: &str) -> f64 {
         let bold = Lettering::new(size::HEADING, INK).bold();
         let base = self.top - 16.0;
         canvas.words(what, (self.left, base), bold);
-        let after = self.left + crate::canvas::width(what, bold) + 12.0;
+        let after = self.left + width(what, bold) + 12.0;
         let grey = Lettering::new(size::LABEL, QUIET);
         canvas.words(unit, (after, base), grey);
-        after + crate::canvas::width(unit, grey)
+        after + width(unit, grey)
+    }
+
+    /// The panel as a chart without labels.
+    pub(super) fn chart(&self, canvas: &Canvas) -> Chart {
+        self.built(canvas, None, (&[], &[]))
+    }
+
+    /// The panel as a chart with ticks, and room for labels at one side.
+    fn built(&self, canvas: &Canvas, side: Option<Side>, ticks: (&[f64], &[f64])) -> Chart {
+        let (left, right, bottom) = match side {
+            None | Some(Side::Top) => (0.0, 0.0, 0.0),
+            Some(Side::Left) => (LABELS, 0.0, 0.0),
+            Some(Side::Right) => (0.0, LABELS, 0.0),
+            Some(Side::Bottom) => (0.0, 0.0, LABELS),
+        };
+        let corner = (fine(self.left - left), fine(self.top));
+        let end = (fine(self.right + right), fine(self.bottom + bottom));
+        // Plotters draws up to the last unit inside an area.
+        let area = canvas.area().clone();
+        let area = area.shrink(corner, (end.0 - corner.0 + 1, end.1 - corner.1 + 1));
+        let axis = |range, ticks: &[f64]| Axis { range, ticks: ticks.to_vec() };
+        let chart = ChartBuilder::on(&area)
+            .set_label_area_size(Side::Left, fine(left))
+            .set_label_area_size(Side::Right, fine(right))
+            .set_label_area_size(Side::Bottom, fine(bottom))
+            .build_cartesian_2d(axis(self.x, ticks.0), axis(self.y, ticks.1));
+        drawn(chart)
     }
 
     /// Horizontal grid lines with their values at the left.
-    pub(super) fn grid(&self, canvas: &mut Canvas, ticks: &Ticks, text: impl Fn(f64) -> String) {
-        let label = Lettering::new(size::TICK, QUIET).anchored(Anchor::Right);
-        for &value in &ticks.values {
-            let y = self.py(value);
-            canvas.line(&[(self.left, y), (self.right, y)], Pen::new(GRID, 1.5));
-            canvas.words_beside(&text(value), (self.left - 14.0, y), label);
-        }
+    pub(super) fn grid(&self, canvas: &Canvas, ticks: &Ticks, text: impl Fn(f64) -> String) {
+        let style = RGBColor::from(GRID).stroke_width(fine(1.5).unsigned_abs());
+        let text = |value: &f64| text(*value);
+        let mut chart = self.built(canvas, Some(Side::Left), (&[], &ticks.values));
+        let mesh = &mut chart.configure_mesh();
+        mesh.disable_x_mesh().disable_x_axis().axis_style(TRANSPARENT).bold_line_style(style);
+        mesh.set_all_tick_mark_size(fine(TICK)).y_label_formatter(&text);
+        drawn(mesh.y_label_style(tick_label()).draw());
+    }
+
+    /// Vertical grid lines.
+    pub(super) fn columns(&self, canvas: &Canvas, ticks: &Ticks) {
+        let style = RGBColor::from(GRID).stroke_width(fine(1.5).unsigned_abs());
+        let mut chart = self.built(canvas, None, (&ticks.values, &[]));
+        drawn(chart.configure_mesh().disable_axes().bold_line_style(style).draw());
+    }
+
+    /// An axis along the bottom with ticks and their labels.
+    pub(super) fn x_axis(&self, canvas: &Canvas, ticks: &[f64], text: impl Fn(f64) -> String) {
+        let text = |value: &f64| text(*value);
+        let mut chart = self.built(canvas, Some(Side::Bottom), (ticks, &[]));
+        let mesh = &mut chart.configure_mesh();
+        mesh.disable_mesh().disable_y_axis().axis_style(Pen::new(AXIS, 1.8).style());
+        mesh.set_all_tick_mark_size(fine(TICK)).x_label_formatter(&text);
+        drawn(mesh.x_label_style(tick_label()).draw());
+    }
+
+    /// An axis along the right side with ticks and their labels.
+    pub(super) fn y_axis_right(
+        &self,
+        canvas: &Canvas,
+        ticks: &[f64],
+        text: impl Fn(f64) -> String,
+    ) {
+        let text = |value: &f64| text(*value);
+        let mut chart = self.built(canvas, Some(Side::Right), (&[], ticks));
+        let mesh = &mut chart.configure_mesh();
+        mesh.disable_mesh().disable_x_axis().axis_style(Pen::new(AXIS, 1.8).style());
+        mesh.set_all_tick_mark_size(fine(TICK)).y_label_formatter(&text);
+        drawn(mesh.y_label_style(tick_label()).draw());
+    }
+
+    /// Labels below the bottom or beside the left, without ticks.
+    pub(super) fn labels(&self, canvas: &Canvas, side: Side, (places, text): Labels<'_>) {
+        let label = |value: &f64| {
+            let at = places.iter().position(|p| p.total_cmp(value).is_eq());
+            at.and_then(|at| text.get(at)).cloned().unwrap_or_default()
+        };
+        let below = matches!(side, Side::Bottom);
+        let ticks: (&[f64], &[f64]) = if below { (places, &[]) } else { (&[], places) };
+        let mut chart = self.built(canvas, Some(side), ticks);
+        let mesh = &mut chart.configure_mesh();
+        mesh.disable_mesh().axis_style(TRANSPARENT).set_all_tick_mark_size(fine(TICK));
+        mesh.x_label_formatter(&label).y_label_formatter(&label);
+        drawn(mesh.label_style(tick_label()).draw());
+    }
+
+    /// A line through the finite ones of these places; a single one becomes a dot.
+    pub(super) fn line(&self, canvas: &Canvas, places: Vec<(f64, f64)>, pen: Pen) {
+        let finite = |place: &(f64, f64)| place.0.is_finite() && place.1.is_finite();
+        let places: Vec<(f64, f64)> = places.into_iter().filter(finite).collect();
+        let mut chart = self.chart(canvas);
+        let Some((dash, gap)) = pen.dash else {
+            drawn(chart.draw_series(LineSeries::new(places, pen.style())));
+            return;
+        };
+        // The round ends of a dash make it look longer by some three quarters of its width.
+        let ends = 0.75 * pen.width;
+        let (dash, gap) = (fine(dash - ends), fine(gap + ends));
+        drawn(chart.draw_series(DashedLineSeries::new(places, dash, gap, pen.style())));
+    }
+
+    /// Filled dots of `radius` [px].
+    pub(super) fn dots(&self, canvas: &Canvas, places: &[(f64, f64)], radius: f64, colour: Rgb) {
+        let style = RGBColor::from(colour).filled();
+        let dots = places.iter().map(|&place| Circle::new(place, fine(radius), style));
+        drawn(self.chart(canvas).draw_series(dots));
     }
 
     /// The zero line, if it is in range.
-    pub(super) fn zero_line(&self, canvas: &mut Canvas) {
+    pub(super) fn zero_line(&self, canvas: &Canvas) {
         if (self.y.low..=self.y.high).contains(&0.0) {
-            let y = self.py(0.0);
-            canvas.line(&[(self.left, y), (self.right, y)], Pen::new(AXIS, 2.2));
+            let ends = vec![(self.x.low, 0.0), (self.x.high, 0.0)];
+            self.line(canvas, ends, Pen::new(AXIS, 2.2));
         }
+    }
+
+    /// Filled rectangles from corner to corner, cut to the panel.
+    pub(super) fn boxes(
+        &self,
+        canvas: &Canvas,
+        boxes: impl IntoIterator<Item = ([(f64, f64); 2], Rgb)>,
+    ) {
+        let filled = boxes
+            .into_iter()
+            .map(|(corners, colour)| Rectangle::new(corners, RGBColor::from(colour).filled()));
+        drawn(self.chart(canvas).draw_series(filled));
     }
 
     /// A vertical stripe from `from` to `to`.
-    pub(super) fn stripe(&self, canvas: &mut Canvas, from: f64, to: f64, colour: Rgb) {
-        let from = self.px(from).clamp(self.left, self.right);
-        let to = self.px(to).clamp(self.left, self.right);
-        canvas.rectangle((from, self.top), (to, self.bottom), colour);
+    pub(super) fn stripe(&self, canvas: &Canvas, from: f64, to: f64, colour: Rgb) {
+        self.boxes(canvas, [([(from, self.y.low), (to, self.y.high)], colour)]);
     }
 
     /// A horizontal band, cut to the panel.
-    pub(super) fn band(&self, canvas: &mut Canvas, low: f64, high: f64, colour: Rgb) {
-        let top = self.py(high).clamp(self.top, self.bottom);
-        let bottom = self.py(low).clamp(self.top, self.bottom);
-        canvas.rectangle((self.left, top), (self.right, bottom), colour);
+    pub(super) fn band(&self, canvas: &Canvas, low: f64, high: f64, colour: Rgb) {
+        self.boxes(canvas, [([(self.x.low, low), (self.x.high, high)], colour)]);
     }
 
     /// Draws the curves and writes each name at its end, in its colour.
-    pub(super) fn curves(&self, canvas: &mut Canvas, curves: &[Curve]) {
+    pub(super) fn curves(&self, canvas: &Canvas, curves: &[Curve]) {
         for curve in curves {
-            let spots = thinned(curve.points.iter().map(|&p| self.spot(p)));
             let pen = Pen { colour: curve.colour, width: CURVE, dash: curve.dash };
-            canvas.line(&spots, pen);
+            self.line(canvas, self.thinned(&curve.points), pen);
         }
         self.names_at_ends(canvas, curves);
+    }
+
+    /// The points without those within half a pixel of the one before.
+    fn thinned(&self, points: &[(f64, f64)]) -> Vec<(f64, f64)> {
+        let mut kept: Vec<(f64, f64)> = Vec::new();
+        let mut last: Option<Spot> = None;
+        let mut pending = None;
+        for &point in points {
+            let spot = self.spot(point);
+            if last.is_some_and(|k| (k.0 - spot.0).hypot(k.1 - spot.1) < 0.5) {
+                pending = Some(point);
+            } else {
+                kept.push(point);
+                (last, pending) = (Some(spot), None);
+            }
+        }
+        kept.extend(pending);
+        kept
     }
 
     /// Whether the curve runs through the box with that top left corner and that size [px].
@@ -118,7 +262,7 @@ impl Panel {
     }
 
     /// The names of the curves, moved apart and tied to their ends by a hair where moved far.
-    fn names_at_ends(&self, canvas: &mut Canvas, curves: &[Curve]) {
+    fn names_at_ends(&self, canvas: &Canvas, curves: &[Curve]) {
         let named: Vec<(&Curve, Spot)> = curves
             .iter()
             .filter(|c| !c.name.is_empty())
@@ -138,25 +282,13 @@ impl Panel {
     }
 }
 
-/// The spots without those that lie within half a pixel of the one before.
-fn thinned(spots: impl Iterator<Item = Spot>) -> Vec<Spot> {
-    let mut kept: Vec<Spot> = Vec::new();
-    let mut pending = None;
-    for spot in spots {
-        let near = kept.last().is_some_and(|k| (k.0 - spot.0).hypot(k.1 - spot.1) < 0.5);
-        if near {
-            pending = Some(spot);
-        } else {
-            kept.push(spot);
-            pending = None;
-        }
-    }
-    kept.extend(pending);
-    kept
+/// How the labels of an axis look.
+fn tick_label() -> TextStyle<'static> {
+    Lettering::new(size::TICK, QUIET).text_style(VPos::Center)
 }
 
 /// The bold title and the grey line that states the case.
-pub(super) fn title(canvas: &mut Canvas, title: &str, subtitle: &str) {
+pub(super) fn title(canvas: &Canvas, title: &str, subtitle: &str) {
     let room = canvas.size().0 - LEFT - 40.0;
     let bold = Lettering::new(size::TITLE, INK).bold();
     let grey = Lettering::new(size::SUBTITLE, QUIET);

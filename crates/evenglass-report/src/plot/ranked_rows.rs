@@ -1,11 +1,12 @@
 //! A sweep as rows, best first, with a dot for each measure.
 
-use crate::canvas::{Anchor, Canvas, Lettering, Pen, fitted, width};
+use crate::canvas::{Canvas, Pen};
+use crate::lettering::{Lettering, fitted, width};
 use crate::plot::panel::{LEFT, Panel, title};
 use crate::plot::scale::{Range, Ticks};
 use crate::plot::sweep::{MEASURES, Measure, keys, tally};
 use crate::plot::whole_pixels;
-use crate::style::{AXIS, GRID, INK, QUIET, size};
+use crate::style::{INK, QUIET, size};
 use crate::sweep::{Outcome, SweepTable};
 
 /// Rows on one sheet.
@@ -23,31 +24,31 @@ pub(super) fn ranked_rows(table: &SweepTable) -> Canvas {
     let shown = &ranked[..ranked.len().min(MOST_ROWS)];
     let count = f64::from(u32::try_from(shown.len().max(2)).unwrap_or(2));
     let (top, bottom) = (185.0, 185.0 + ROW * count);
-    let mut canvas = Canvas::new(1600, whole_pixels(bottom + 80.0));
+    let canvas = Canvas::new(1600, whole_pixels(bottom + 80.0));
     let order = "by good hours, then readiness, then spread";
     let subtitle = if shown.len() < ranked.len() {
         format!("the best {} of {}, {order}", shown.len(), tally(table))
     } else {
         format!("{}, {order}", tally(table))
     };
-    title(&mut canvas, &format!("Sweep of {}", keys(table)), &subtitle);
-    let left = labels(&mut canvas, table, shown, top);
+    title(&canvas, &format!("Sweep of {}", keys(table)), &subtitle);
+    let left = labels(&canvas, table, shown, top);
     let gap = 70.0;
     let wide = (canvas.size().0 - 60.0 - left - 2.0 * gap) / 3.0;
     let mut at = left;
     for measure in MEASURES {
         let values: Vec<f64> = shown.iter().map(|(_, o)| (measure.value)(o)).collect();
         let x = Range::around(values.iter().copied().chain([0.0]), measure.least);
-        let y = Range { low: 0.0, high: 1.0 };
+        let y = Range { low: count, high: 0.0 };
         let panel = Panel { left: at, top, right: at + wide, bottom, x, y };
-        dots(&mut canvas, &panel, measure, &values);
+        dots(&canvas, &panel, measure, &values);
         at += wide + gap;
     }
     canvas
 }
 
 /// The values of each row; returns where the first measure may begin [px].
-fn labels(canvas: &mut Canvas, table: &SweepTable, shown: &[(usize, &Outcome)], top: f64) -> f64 {
+fn labels(canvas: &Canvas, table: &SweepTable, shown: &[(usize, &Outcome)], top: f64) -> f64 {
     let lettering = Lettering::new(size::LABEL, INK);
     let mut right = LEFT + 60.0;
     let mut y = top + ROW / 2.0;
@@ -66,29 +67,24 @@ fn labels(canvas: &mut Canvas, table: &SweepTable, shown: &[(usize, &Outcome)], 
 }
 
 /// One dot per row, on a hair line from zero.
-fn dots(canvas: &mut Canvas, panel: &Panel, measure: Measure, values: &[f64]) {
+fn dots(canvas: &Canvas, panel: &Panel, measure: Measure, values: &[f64]) {
     let ticks = Ticks::in_range(panel.x, 5);
-    let label = Lettering::new(size::TICK, QUIET).anchored(Anchor::Middle);
-    for &value in &ticks.values {
-        let x = panel.px(value);
-        canvas.line(&[(x, panel.top), (x, panel.bottom)], Pen::new(GRID, 1.5));
-        canvas.words(&ticks.text(value), (x, panel.bottom + 30.0), label);
-    }
+    panel.columns(canvas, &ticks);
+    panel.x_axis(canvas, &ticks.values, |value| ticks.text(value));
     let (name, unit) = (Lettering::new(size::LABEL, INK).bold(), Lettering::new(size::TICK, QUIET));
     let room = panel.right - panel.left + 60.0;
     canvas.words(&fitted(measure.name, name, room), (panel.left, panel.top - 14.0), name);
     canvas.words(measure.unit, (panel.left, panel.bottom + 58.0), unit);
-    canvas.line(&[(panel.left, panel.bottom), (panel.right, panel.bottom)], Pen::new(AXIS, 1.8));
-    let mut y = panel.top + ROW / 2.0;
+    let mut row = 0.5;
     for &value in values {
         if value.is_finite() {
-            let ends = [(panel.px(0.0), y), (panel.px(value), y)];
-            canvas.line(&ends, Pen::new(measure.colour.tint(0.45), 2.0));
-            canvas.dot((panel.px(value), y), 7.5, measure.colour);
+            let ends = vec![(0.0, row), (value, row)];
+            panel.line(canvas, ends, Pen::new(measure.colour.tint(0.45), 2.0));
+            panel.dots(canvas, &[(value, row)], 7.5, measure.colour);
         } else {
             let quiet = Lettering::new(size::SMALL, QUIET);
-            canvas.words_beside("never", (panel.px(0.0) + 10.0, y), quiet);
+            canvas.words_beside("never", (panel.px(0.0) + 10.0, panel.py(row)), quiet);
         }
-        y += ROW;
+        row += 1.0;
     }
 }

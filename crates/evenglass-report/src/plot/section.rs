@@ -1,16 +1,23 @@
 //! The mirror cut through its axis, with the temperature inside.
 
+use std::convert::Infallible;
+
 use evenglass_simulation::Night;
 use evenglass_simulation::result::{COLUMNS, Field, FieldPoints};
 use evenglass_simulation::scenario::scenario::Mirror;
+use plotters::element::{Drawable, PointCollection};
+use plotters_backend::{BackendCoord, DrawingErrorKind};
 use tiny_skia::{Pixmap, PremultipliedColorU8};
 
-use crate::canvas::{Anchor, Canvas, Lettering, Pen, Spot, width};
+use crate::canvas::{Canvas, Pen, drawn};
+use crate::lettering::{Anchor, Lettering, width};
+use crate::plot::colour_bar::colour_bar;
 use crate::plot::glass::{Place, Surface, Upward, outline, refined};
 use crate::plot::isotherm::lines;
-use crate::plot::panel::{LEFT, title};
+use crate::plot::panel::{LEFT, Panel, title};
 use crate::plot::scale::{Range, Ticks};
-use crate::style::{AXIS, INK, QUIET, Rgb, size, warmth};
+use crate::raster::{Raster, Spot};
+use crate::style::{INK, QUIET, Rgb, size, warmth};
 use crate::text::short;
 use crate::wording::{celsius, kelvins, mirror as said, moment};
 
@@ -44,6 +51,44 @@ impl Frame {
     fn spot(&self, (radius, height): Place) -> Spot {
         (self.origin.0 + self.across * radius, self.origin.1 - self.upward * height)
     }
+
+    /// The smallest panel around the glass, in metres.
+    fn panel(self, mirror: &Mirror) -> Panel {
+        let (half, thickness) = (mirror.diameter.metres() / 2.0, mirror.edge_thickness.metres());
+        let (left, top) = self.spot((-half, thickness));
+        let (right, bottom) = self.spot((half, 0.0));
+        let (x, y) = (Range { low: -half, high: half }, Range { low: 0.0, high: thickness });
+        Panel { left, top, right, bottom, x, y }
+    }
+}
+
+/// An area of the section filled with an image.
+struct Tinted<'a> {
+    edge: Vec<Place>,
+    image: &'a Pixmap,
+    /// Top left corner of the image on the sheet.
+    corner: Spot,
+}
+
+impl<'a> PointCollection<'a, Place> for &'a Tinted<'_> {
+    type IntoIter = &'a [Place];
+    type Point = &'a Place;
+
+    fn point_iter(self) -> &'a [Place] {
+        &self.edge
+    }
+}
+
+impl Drawable<Raster> for Tinted<'_> {
+    fn draw<I: Iterator<Item = BackendCoord>>(
+        &self,
+        edge: I,
+        raster: &mut Raster,
+        _: (u32, u32),
+    ) -> Result<(), DrawingErrorKind<Infallible>> {
+        raster.fill_with(edge, self.image, self.corner);
+        Ok(())
+    }
 }
 
 /// The section at up to four instants, coloured by glass minus air.
@@ -51,9 +96,9 @@ pub(crate) fn section(night: &Night) -> Canvas {
     let fields = shown(night);
     let mirror = &night.scenario.mirror;
     let layout = Layout::of(mirror, fields.len().max(1));
-    let mut canvas = Canvas::new(1600, layout.sheet_height());
+    let canvas = Canvas::new(1600, layout.sheet_height());
     title(
-        &mut canvas,
+        &canvas,
         &format!("Inside the glass – {}", short(&night.scenario.title, 200)),
         &format!("{}; section through the axis, {}", said(&night.scenario), layout.proportions()),
     );
@@ -69,18 +114,17 @@ pub(crate) fn section(night: &Night) -> Canvas {
     let range = Range::around(excess, LEAST_RANGE);
     for (place, field) in fields.iter().enumerate() {
         let frame = layout.frame(place);
-        heading(&mut canvas, night, field, frame);
+        heading(&canvas, night, field, frame);
         let (points, field) = &refined(&night.points, field);
-        glass(&mut canvas, points, field, (mirror, frame, range));
-        isotherms(&mut canvas, points, field, (mirror, frame, range));
-        let edge = outline(mirror);
-        for part in &edge {
-            let spots: Vec<Spot> = part.iter().map(|&p| frame.spot(p)).collect();
-            canvas.outline(&spots, Pen::new(INK, 2.0));
+        glass(&canvas, points, field, (mirror, frame, range));
+        isotherms(&canvas, points, field, (mirror, frame, range));
+        for mut part in outline(mirror) {
+            part.extend(part.first().copied());
+            frame.panel(mirror).line(&canvas, part, Pen::new(INK, 2.0));
         }
     }
-    radius_axis(&mut canvas, mirror, &layout);
-    colour_bar(&mut canvas, range, &layout);
+    radius_axis(&canvas, mirror, &layout);
+    bar(&canvas, range, &layout);
     canvas
 }
 
@@ -171,7 +215,7 @@ impl Layout {
 }
 
 /// When, and what the numbers are then.
-fn heading(canvas: &mut Canvas, night: &Night, field: &Field, frame: Frame) {
+fn heading(canvas: &Canvas, night: &Night, field: &Field, frame: Frame) {
     let (low, high) = extremes(field);
     let celsius = |kelvin| celsius(evenglass_units::Temperature::from_kelvin(kelvin));
     let top = frame.origin.1 - frame.upward * night.scenario.mirror.edge_thickness.metres() - 20.0;
@@ -197,7 +241,7 @@ fn heading(canvas: &mut Canvas, night: &Night, field: &Field, frame: Frame) {
 
 /// Colours the inside of the glass.
 fn glass(
-    canvas: &mut Canvas,
+    canvas: &Canvas,
     points: &FieldPoints,
     field: &Field,
     (mirror, frame, range): (&Mirror, Frame, Range),
@@ -226,29 +270,24 @@ fn glass(
         }
     }
     let top = frame.origin.1 + 1.0 - f64::from(rows);
+    let mut chart = frame.panel(mirror).chart(canvas);
     for part in outline(mirror) {
-        let spots: Vec<Spot> = part.iter().map(|&p| frame.spot(p)).collect();
-        let reach = |side: f64| spots.iter().filter(move |s| side * (s.0 - frame.origin.0) > 0.0);
         // A solid mirror is one outline, so each half is filled through its own half of it.
-        if reach(1.0).next().is_some() {
-            let half = clipped(&spots, frame.origin.0, f64::max);
-            canvas.image(&half, &right, (frame.origin.0, top));
-        }
-        if reach(-1.0).next().is_some() {
-            let half = clipped(&spots, frame.origin.0, f64::min);
-            canvas.image(&half, &left, (frame.origin.0 - f64::from(columns), top));
+        for (side, image) in [(1.0, &right), (-1.0, &left)] {
+            if !part.iter().any(|p| side * p.0 > 0.0) {
+                continue;
+            }
+            let edge = part.iter().map(|&(r, z)| (side * f64::max(side * r, 0.0), z)).collect();
+            let from = if side > 0.0 { 0.0 } else { f64::from(columns) };
+            let corner = (frame.origin.0 - from, top);
+            drawn(chart.draw_series([Tinted { edge, image, corner }]));
         }
     }
 }
 
-/// The outline with everything beyond the axis moved onto it.
-fn clipped(spots: &[Spot], axis: f64, keep: fn(f64, f64) -> f64) -> Vec<Spot> {
-    spots.iter().map(|&(x, y)| (keep(x, axis), y)).collect()
-}
-
 /// Lines of equal glass minus air on both sides of the axis, labelled on the right.
 fn isotherms(
-    canvas: &mut Canvas,
+    canvas: &Canvas,
     points: &FieldPoints,
     field: &Field,
     (mirror, frame, range): (&Mirror, Frame, Range),
@@ -269,9 +308,8 @@ fn isotherms(
             lines(&points.radius_m, &points.height_m, &field.temperature_k, field.air_k + level);
         for line in &found {
             for side in [-1.0, 1.0] {
-                let spots: Vec<Spot> =
-                    line.iter().map(|&(r, z)| frame.spot((side * r, z))).collect();
-                canvas.line(&spots, pen);
+                let places = line.iter().map(|&(r, z)| (side * r, z)).collect();
+                frame.panel(mirror).line(canvas, places, pen);
             }
         }
         let longest = found.iter().max_by(|a, b| reach(a, frame).total_cmp(&reach(b, frame)));
@@ -316,19 +354,15 @@ fn free_spot(line: &[Place], frame: Frame, mirror: &Mirror, taken: &[Spot]) -> O
 }
 
 /// Distance from the axis below the lowest section, and which face is which.
-fn radius_axis(canvas: &mut Canvas, mirror: &Mirror, layout: &Layout) {
+fn radius_axis(canvas: &Canvas, mirror: &Mirror, layout: &Layout) {
     let frame = layout.frame(layout.count - 1);
-    let y = layout.bottom() + 16.0;
     let half = 500.0 * layout.diameter;
-    let ticks = Ticks::in_range(Range { low: -half, high: half }, 8);
+    let x = Range { low: -half, high: half };
+    let y = layout.bottom() + 16.0;
+    let panel = Panel { x, top: layout.bottom(), bottom: y, ..frame.panel(mirror) };
+    let ticks = Ticks::in_range(x, 8);
+    panel.x_axis(canvas, &ticks.values, |value| ticks.text(value.abs()));
     let label = Lettering::new(size::TICK, QUIET).anchored(Anchor::Middle);
-    let ends = [-half, half].map(|mm| (frame.spot((mm / 1000.0, 0.0)).0, y));
-    canvas.line(&ends, Pen::new(AXIS, 1.8));
-    for &value in &ticks.values {
-        let x = frame.spot((value / 1000.0, 0.0)).0;
-        canvas.line(&[(x, y), (x, y + 7.0)], Pen::new(AXIS, 1.8));
-        canvas.words(&ticks.text(value.abs()), (x, y + 31.0), label);
-    }
     canvas.words("mm from the axis", (frame.origin.0, y + 62.0), label);
     let side = Lettering::new(size::SMALL, QUIET).anchored(Anchor::Right);
     let left = frame.spot((-layout.diameter / 2.0, 0.0)).0 - 14.0;
@@ -338,24 +372,12 @@ fn radius_axis(canvas: &mut Canvas, mirror: &Mirror, layout: &Layout) {
 }
 
 /// The colour bar, as tall as all sections together.
-fn colour_bar(canvas: &mut Canvas, range: Range, layout: &Layout) {
+fn bar(canvas: &Canvas, range: Range, layout: &Layout) {
     let left = 1600.0 - BAR_ROOM + 60.0;
     let top = TOP + Layout::HEADING;
     let bottom = layout.bottom().max(top + 150.0);
-    let right = left + 30.0;
-    let mut y = top;
-    while y < bottom {
-        let share = (bottom - y) / (bottom - top);
-        canvas.rectangle((left, y), (right, (y + 2.0).min(bottom)), warmth(share));
-        y += 2.0;
-    }
-    let ticks = Ticks::in_range(range, 6);
-    let label = Lettering::new(size::TICK, QUIET);
-    for &value in &ticks.values {
-        let y = bottom - range.share(value) * (bottom - top);
-        canvas.line(&[(right, y), (right + 7.0, y)], Pen::new(AXIS, 1.8));
-        canvas.words_beside(&ticks.signed(value), (right + 14.0, y), label);
-    }
+    let panel = Panel { left, top, right: left + 30.0, bottom, x: range, y: range };
+    colour_bar(canvas, &panel, warmth, Ticks::signed);
     let unit = Lettering::new(size::LABEL, INK);
     canvas.words("glass minus air, K", (left - 20.0, top - 20.0), unit);
 }

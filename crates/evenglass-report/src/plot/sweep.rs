@@ -1,11 +1,12 @@
 //! A sweep: curves over one number, a map over two axes, ranked rows otherwise.
 
-use crate::canvas::{Anchor, Canvas, Lettering, Pen};
+use crate::canvas::Canvas;
+use crate::lettering::{Anchor, Lettering};
 use crate::plot::heat_map::heat_maps;
 use crate::plot::panel::{Curve, LEFT, Panel, title};
 use crate::plot::ranked_rows::ranked_rows;
 use crate::plot::scale::{Range, Ticks};
-use crate::style::{AXIS, BLUE, GREEN, QUIET, Rgb, VERMILION, size};
+use crate::style::{BLUE, GREEN, QUIET, Rgb, VERMILION, size};
 use crate::sweep::{Axis, Outcome, SweepTable};
 
 /// Something a sweep is judged by.
@@ -153,8 +154,8 @@ pub(super) fn keys(table: &SweepTable) -> String {
 
 /// One panel for each measure over a numeric axis.
 fn curves(table: &SweepTable, axis: &Axis, numbers: &Numbers) -> Canvas {
-    let mut canvas = Canvas::new(1600, 970);
-    title(&mut canvas, &format!("Sweep of {}", axis.key), &tally(table));
+    let canvas = Canvas::new(1600, 970);
+    title(&canvas, &format!("Sweep of {}", axis.key), &tally(table));
     let x = Range::around(numbers.values.iter().copied(), 1e-9);
     let right = canvas.size().0 - 70.0;
     let mut top = 175.0;
@@ -174,19 +175,14 @@ fn curves(table: &SweepTable, axis: &Axis, numbers: &Numbers) -> Canvas {
             y
         };
         let panel = Panel { left: LEFT, top, right, bottom: top + 190.0, x, y };
-        draw_measure(&mut canvas, &panel, measure, points);
+        draw_measure(&canvas, &panel, measure, points);
         lowest = Some(panel);
         top += 255.0;
     }
     if let Some(panel) = lowest {
         let ticks = Ticks::in_range(x, 9);
+        panel.x_axis(&canvas, &ticks.values, |value| numbers.text(value, &ticks));
         let label = Lettering::new(size::TICK, QUIET).anchored(Anchor::Middle);
-        canvas.line(&[(panel.left, panel.bottom), (right, panel.bottom)], Pen::new(AXIS, 1.8));
-        for &value in &ticks.values {
-            let at = panel.px(value);
-            canvas.line(&[(at, panel.bottom), (at, panel.bottom + 7.0)], Pen::new(AXIS, 1.8));
-            canvas.words(&numbers.text(value, &ticks), (at, panel.bottom + 31.0), label);
-        }
         let name = numbers.name(&axis.key);
         let middle = f64::midpoint(panel.left, right);
         canvas.words(&name, (middle, panel.bottom + 64.0), label);
@@ -195,7 +191,7 @@ fn curves(table: &SweepTable, axis: &Axis, numbers: &Numbers) -> Canvas {
 }
 
 /// The curve of one measure, with dots where the nights are few enough to see them.
-fn draw_measure(canvas: &mut Canvas, panel: &Panel, measure: Measure, points: Vec<(f64, f64)>) {
+fn draw_measure(canvas: &Canvas, panel: &Panel, measure: Measure, points: Vec<(f64, f64)>) {
     let ticks = Ticks::in_range(panel.y, 4);
     panel.grid(canvas, &ticks, |v| ticks.text(v));
     panel.heading(canvas, measure.name, measure.unit);
@@ -207,9 +203,7 @@ fn draw_measure(canvas: &mut Canvas, panel: &Panel, measure: Measure, points: Ve
         return;
     }
     if points.len() <= 60 {
-        for &point in &points {
-            canvas.dot(panel.spot(point), 5.0, measure.colour);
-        }
+        panel.dots(canvas, &points, 5.0, measure.colour);
     }
     panel.curves(canvas, &[Curve::new("", measure.colour, points)]);
 }

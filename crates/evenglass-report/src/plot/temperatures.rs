@@ -12,10 +12,10 @@ use crate::wording::{mirror, night as span, plain};
 
 /// Air and glass in °C above; front minus air with its limit below.
 pub(crate) fn temperatures(night: &Night) -> Canvas {
-    let mut canvas = Canvas::new(1600, 1000);
+    let canvas = Canvas::new(1600, 1000);
     let scenario = &night.scenario;
     title(
-        &mut canvas,
+        &canvas,
         &format!("Temperatures – {}", short(&scenario.title, 200)),
         &format!("{}; {}", mirror(scenario), span(scenario)),
     );
@@ -35,19 +35,19 @@ pub(crate) fn temperatures(night: &Night) -> Canvas {
     let below = panel(&canvas, 690.0, 915.0, x, Range::around(values, 0.2));
     let panels = [main, below];
 
-    good_stretches(&mut canvas, night, &[main]);
-    below.band(&mut canvas, -limit, limit, GOOD.tint(TINT));
+    good_stretches(&canvas, night, &[main]);
+    below.band(&canvas, -limit, limit, GOOD.tint(TINT));
     let ticks = Ticks::in_range(main.y, 6);
-    main.grid(&mut canvas, &ticks, |v| ticks.text(v));
+    main.grid(&canvas, &ticks, |v| ticks.text(v));
     let ticks_below = Ticks::in_range(below.y, 4);
-    below.grid(&mut canvas, &ticks_below, |v| ticks_below.signed(v));
-    below.zero_line(&mut canvas);
-    let end = main.heading(&mut canvas, "Glass and air", "°C");
-    notes(&mut canvas, night, &panels, end);
-    clock_axis(&mut canvas, scenario, &panels);
+    below.grid(&canvas, &ticks_below, |v| ticks_below.signed(v));
+    below.zero_line(&canvas);
+    let end = main.heading(&canvas, "Glass and air", "°C");
+    notes(&canvas, night, &panels, end);
+    clock_axis(&canvas, scenario, &panels);
     let unit = format!("K, mean of the face; good within {} K", plain(limit));
-    below.heading(&mut canvas, "Front minus air", &unit);
-    main.curves(&mut canvas, &curves);
-    below.curves(&mut canvas, &[lag]);
+    below.heading(&canvas, "Front minus air", &unit);
+    main.curves(&canvas, &curves);
+    below.curves(&canvas, &[lag]);
     canvas
 }
