@@ -3,8 +3,9 @@
 use evenglass_units::Length;
 use ndarray::Array2;
 
-use crate::blocks::{Block, Line, axial_blocks, holding, positions, radial_blocks};
+use crate::blocks::{Block, Line, holding};
 use crate::boundary::{BoundaryPoint, Breaks, FaceName};
+use crate::mesh::Mesh;
 use crate::resolution::Resolution;
 use crate::section::Section;
 use crate::skyline::Skyline;
@@ -14,13 +15,7 @@ use crate::surface::Surface;
 /// glass, films and night.
 #[derive(Debug, Clone)]
 pub struct Grid {
-    pub(crate) section: Section,
-    pub(crate) radial: Vec<Block>,
-    pub(crate) axial: Vec<Block>,
-    /// Radius of each column of points [m].
-    pub(crate) radius: Vec<f64>,
-    /// Fraction of the local thickness of each point of a column [-].
-    pub(crate) fraction: Vec<f64>,
+    mesh: Mesh,
     /// Volume each point stands for [m³]; index = column · axial points + axial point.
     pub(crate) volume: Vec<f64>,
     /// Conduction between the points per unit of conductivity [m].
@@ -35,23 +30,15 @@ impl Grid {
     /// are split there, whatever the points.
     #[must_use]
     pub fn new(section: &Section, resolution: &Resolution, breaks: &Breaks) -> Self {
-        let radial = radial_blocks(section, resolution, breaks);
-        let axial = axial_blocks(section, resolution, breaks);
-        let radius = positions(&radial);
-        let fraction = positions(&axial);
+        let mesh = Mesh::new(section, resolution, breaks);
         let mut grid = Self {
-            section: *section,
-            conduction: Skyline::zeros(profile(&radial, radius.len(), fraction.len())),
-            volume: vec![0.0; radius.len() * fraction.len()],
-            surface: Surface::default(),
-            radial,
-            axial,
-            radius,
-            fraction,
+            volume: vec![0.0; mesh.len()],
+            conduction: Skyline::zeros(mesh.profile()),
+            surface: Surface::of(&mesh, breaks),
+            mesh,
         };
         grid.integrate_volume();
         grid.conduction.fill_lanes();
-        grid.surface = Surface::of(&grid, breaks);
         grid
     }
 
@@ -70,20 +57,20 @@ impl Grid {
     /// Points along the radius and through the thickness.
     #[must_use]
     pub fn shape(&self) -> (usize, usize) {
-        (self.radius.len(), self.fraction.len())
+        (self.mesh.radius.len(), self.mesh.fraction.len())
     }
 
     /// Radius of each column of points [m], ascending.
     #[must_use]
     pub fn radii(&self) -> &[f64] {
-        &self.radius
+        &self.mesh.radius
     }
 
     /// Height of each point above the back [m], `[radial points, axial points]`.
     #[must_use]
     pub fn heights(&self) -> Array2<f64> {
         Array2::from_shape_fn(self.shape(), |(i, j)| {
-            self.fraction[j] * self.section.thickness(self.radius[i])
+            self.mesh.fraction[j] * self.mesh.section.thickness(self.mesh.radius[i])
         })
     }
 
@@ -108,13 +95,13 @@ impl Grid {
     /// The blocks along the radius, resolved into `fineness` steps for each cell.
     #[must_use]
     pub fn radial_lines(&self, fineness: usize) -> Vec<Line> {
-        self.radial.iter().map(|block| Line::of(block, fineness)).collect()
+        self.mesh.radial.iter().map(|block| Line::of(block, fineness)).collect()
     }
 
     /// The blocks through the thickness, resolved into `fineness` steps for each cell.
     #[must_use]
     pub fn axial_lines(&self, fineness: usize) -> Vec<Line> {
-        self.axial.iter().map(|block| Line::of(block, fineness)).collect()
+        self.mesh.axial.iter().map(|block| Line::of(block, fineness)).collect()
     }
 
     /// (grid point, share of the volume): the weights of the volume mean.
@@ -143,7 +130,7 @@ impl Grid {
     /// The shape this grid was made for.
     #[must_use]
     pub fn section(&self) -> &Section {
-        &self.section
+        &self.mesh.section
     }
 
     /// Bytes the matrix of a time step takes.
@@ -152,29 +139,11 @@ impl Grid {
         self.conduction.bytes()
     }
 
-    pub(crate) fn index(&self, column: usize, level: usize) -> usize {
-        column * self.fraction.len() + level
-    }
-
-    /// ∫ over the radius that point `i` of a radial block stands for [m²], per radian.
-    pub(crate) fn radial_measure(&self, block: &Block, i: usize) -> f64 {
-        let share = block.length * block.points.weight[i];
-        if self.touches_axis(block) {
-            block.length * share
-        } else {
-            self.radius[block.first + i] * share
-        }
-    }
-
-    fn touches_axis(&self, block: &Block) -> bool {
-        block.first == 0 && !self.section.has_hole()
-    }
-
     /// Volumes and conduction, block by block (docs/physics/conduction.md, eq. K-4).
     fn integrate_volume(&mut self) {
-        for across in 0..self.radial.len() {
-            for through in 0..self.axial.len() {
-                let (r, z) = (self.radial[across].clone(), self.axial[through].clone());
+        for across in 0..self.mesh.radial.len() {
+            for through in 0..self.mesh.axial.len() {
+                let (r, z) = (self.mesh.radial[across].clone(), self.mesh.axial[through].clone());
                 for i in 0..=r.order() {
                     for j in 0..=z.order() {
                         self.integrate_point(&r, &z, (i, j));
@@ -188,27 +157,27 @@ impl Grid {
     /// (∂T/∂r - η t'/t ∂T/∂η, 1/t ∂T/∂η) and dV = 2π r dr t dη: the cross terms
     /// of the sloped front are in the first component.
     fn integrate_point(&mut self, r: &Block, z: &Block, (i, j): (usize, usize)) {
-        let radius = self.radius[r.first + i];
-        let thickness = self.section.thickness(radius);
-        let slope = self.section.slope(radius);
-        let fraction = self.fraction[z.first + j];
+        let radius = self.mesh.radius[r.first + i];
+        let thickness = self.mesh.section.thickness(radius);
+        let slope = self.mesh.section.slope(radius);
+        let fraction = self.mesh.fraction[z.first + j];
         let volume = std::f64::consts::TAU
-            * self.radial_measure(r, i)
+            * self.mesh.radial_measure(r, i)
             * z.length
             * z.points.weight[j]
             * thickness;
-        let here = self.index(r.first + i, z.first + j);
+        let here = self.mesh.index(r.first + i, z.first + j);
         self.volume[here] += volume;
 
         let mut gradient: Vec<(usize, f64, f64)> = Vec::with_capacity(r.order() + z.order() + 2);
         for a in 0..=r.order() {
             let along = r.points.difference[(i, a)] / r.length;
-            gradient.push((self.index(r.first + a, z.first + j), along, 0.0));
+            gradient.push((self.mesh.index(r.first + a, z.first + j), along, 0.0));
         }
         for b in 0..=z.order() {
             let up = z.points.difference[(j, b)] / (z.length * thickness);
             let along = -fraction * slope * up;
-            gradient.push((self.index(r.first + i, z.first + b), along, up));
+            gradient.push((self.mesh.index(r.first + i, z.first + b), along, up));
         }
         for (n, &(row, row_along, row_up)) in gradient.iter().enumerate() {
             for (m, &(column, along, up)) in gradient.iter().enumerate() {
@@ -227,33 +196,22 @@ impl Grid {
     /// `radius` and `height` are clamped into the section.
     #[must_use]
     pub fn interpolation(&self, radius: Length, height: Length) -> Vec<(usize, f64)> {
-        let r = radius.metres().clamp(self.section.inner_radius(), self.section.outer_radius());
-        let eta = (height.metres() / self.section.thickness(r)).clamp(0.0, 1.0);
-        let across = holding(&self.radial, r);
-        let through = holding(&self.axial, eta);
+        let r = radius
+            .metres()
+            .clamp(self.mesh.section.inner_radius(), self.mesh.section.outer_radius());
+        let eta = (height.metres() / self.mesh.section.thickness(r)).clamp(0.0, 1.0);
+        let across = holding(&self.mesh.radial, r);
+        let through = holding(&self.mesh.axial, eta);
         let along = across.points.cardinal((r - across.from) / across.length);
         let up = through.points.cardinal((eta - through.from) / through.length);
         let mut terms = vec![];
         for (i, a) in along.iter().enumerate() {
             for (j, b) in up.iter().enumerate() {
                 if a * b != 0.0 {
-                    terms.push((self.index(across.first + i, through.first + j), a * b));
+                    terms.push((self.mesh.index(across.first + i, through.first + j), a * b));
                 }
             }
         }
         terms
     }
-}
-
-/// First column coupled to each row: all points of the row's own block column,
-/// and of the block before it for a row on their common edge.
-fn profile(radial: &[Block], columns: usize, levels: usize) -> Vec<usize> {
-    let mut first_column = vec![0; columns];
-    for block in radial.iter().rev() {
-        for entry in &mut first_column[block.first + 1..=block.first + block.order()] {
-            *entry = block.first;
-        }
-    }
-    let rows = (0..columns * levels).map(|row| first_column[row / levels] * levels);
-    rows.collect()
 }

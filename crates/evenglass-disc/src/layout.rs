@@ -78,7 +78,7 @@ mod tests {
         assert!(edges.contains(&0.12), "a mark is the edge of a block: {edges:?}");
         assert!(edges.windows(2).all(|pair| pair[0] < pair[1]), "{edges:?}");
         let sizes: Vec<f64> = edges.windows(2).map(|pair| pair[1] - pair[0]).collect();
-        let at_mark = edges.iter().position(|&edge| edge == 0.12).unwrap();
+        let at_mark = edges.iter().position(|edge| edge.total_cmp(&0.12).is_eq()).unwrap();
         assert!(sizes[at_mark] < 0.005 && sizes[at_mark - 1] < 0.005, "{sizes:?}");
         assert!(sizes[0] > 4.0 * sizes[at_mark - 1], "coarse far from the marks: {sizes:?}");
     }

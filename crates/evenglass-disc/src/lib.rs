@@ -5,6 +5,7 @@ mod boundary;
 mod grid;
 mod layout;
 mod material;
+mod mesh;
 mod points;
 mod resolution;
 mod rosenbrock;

@@ -206,12 +206,19 @@ fn panels(start: &[usize]) -> Vec<Panel> {
     panels
 }
 
-/// Σ over the columns of a panel: lanes times the column's factor.
+/// Σ over the columns of a panel: lanes times the column's factor; spare lanes are zero.
 fn combine<const WIDTH: usize>(lanes: &[f64], factors: &[f64]) -> [f64; 10] {
+    let sums = weighted_sum::<WIDTH>(lanes.as_chunks::<WIDTH>().0, factors);
+    std::array::from_fn(|lane| if lane < WIDTH { sums[lane] } else { 0.0 })
+}
+
+/// Σ column · factor, lane by lane.
+#[inline]
+fn weighted_sum<const WIDTH: usize>(columns: &[[f64; WIDTH]], factors: &[f64]) -> [f64; WIDTH] {
     // Two sums for even and odd columns: one would wait for each addition.
     let mut sums = [[0.0; WIDTH]; 2];
-    let (pairs, rest) = lanes.as_chunks::<WIDTH>().0.as_chunks::<2>();
-    let (factor_pairs, factor_rest) = factors.as_chunks::<2>();
+    let ((pairs, rest), (factor_pairs, factor_rest)) =
+        (columns.as_chunks::<2>(), factors.as_chunks::<2>());
     for (columns, factors) in pairs.iter().zip(factor_pairs) {
         for ((sum, column), factor) in sums.iter_mut().zip(columns).zip(factors) {
             for (s, c) in sum.iter_mut().zip(column) {
@@ -224,7 +231,7 @@ fn combine<const WIDTH: usize>(lanes: &[f64], factors: &[f64]) -> [f64; 10] {
             *s += c * factor;
         }
     }
-    std::array::from_fn(|lane| if lane < WIDTH { sums[0][lane] + sums[1][lane] } else { 0.0 })
+    std::array::from_fn(|lane| sums[0][lane] + sums[1][lane])
 }
 
 /// Reduces the part of a panel left of its own square by the rows already factored.
@@ -237,24 +244,10 @@ fn eliminate<const WIDTH: usize>(matrix: &mut Skyline, panel: Panel) {
         let end = matrix.offset[column + 1] - 1;
         let factors = &matrix.value[end - (column - from)..end];
         let (earlier, current) = lanes.split_at_mut(column - panel.start);
-        let mut sums = [[0.0; WIDTH]; 2];
-        let (pairs, rest) = earlier[from - panel.start..].as_chunks::<2>();
-        let (factor_pairs, factor_rest) = factors.as_chunks::<2>();
-        for (columns, factors) in pairs.iter().zip(factor_pairs) {
-            for ((sum, column), factor) in sums.iter_mut().zip(columns).zip(factors) {
-                for (s, c) in sum.iter_mut().zip(column) {
-                    *s += c * factor;
-                }
-            }
-        }
-        for (column, factor) in rest.iter().zip(factor_rest) {
-            for (s, c) in sums[0].iter_mut().zip(column) {
-                *s += c * factor;
-            }
-        }
+        let sums = weighted_sum(&earlier[from - panel.start..], factors);
         let reciprocal = matrix.value[end];
-        for (lane, value) in current[0].iter_mut().enumerate() {
-            *value = (*value - sums[0][lane] - sums[1][lane]) * reciprocal;
+        for (value, sum) in current[0].iter_mut().zip(sums) {
+            *value = (*value - sum) * reciprocal;
         }
     }
 }
@@ -306,7 +299,7 @@ mod tests {
         let vector: Vec<f64> = (0..matrix.rows()).map(|i| (i as f64).cos()).collect();
         let mut product = vec![0.0; matrix.rows()];
         matrix.multiply(&vector, &mut product);
-        for row in 0..matrix.rows() {
+        for (row, product) in product.iter().enumerate() {
             let entry = |column: usize| {
                 let (high, low) = (row.max(column), row.min(column));
                 let inside = low >= matrix.start[high];
@@ -317,7 +310,7 @@ mod tests {
                 }
             };
             let sum: f64 = (0..matrix.rows()).map(|column| entry(column) * vector[column]).sum();
-            assert_abs_diff_eq!(product[row], sum, epsilon = 1e-10);
+            assert_abs_diff_eq!(*product, sum, epsilon = 1e-10);
         }
     }
 

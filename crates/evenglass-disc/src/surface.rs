@@ -4,7 +4,7 @@ use std::f64::consts::TAU;
 
 use crate::blocks::Block;
 use crate::boundary::{BoundaryPoint, Breaks, FaceName};
-use crate::grid::Grid;
+use crate::mesh::Mesh;
 use crate::points::gauss;
 
 /// A boundary point and how its value follows from the points of the grid.
@@ -21,54 +21,54 @@ pub(crate) struct Surface {
 }
 
 impl Surface {
-    /// Lays boundary points on all faces of a grid whose points are known.
-    pub(crate) fn of(grid: &Grid, breaks: &Breaks) -> Self {
+    /// Lays boundary points on all faces of the glass.
+    pub(crate) fn of(mesh: &Mesh, breaks: &Breaks) -> Self {
         let mut surface = Self { points: vec![], area: vec![], offset: vec![0], terms: vec![] };
-        let top = grid.fraction.len() - 1;
-        surface.lay_face(grid, (FaceName::Back, 0), &breaks.of(FaceName::Back));
-        surface.lay_face(grid, (FaceName::Front, top), &breaks.of(FaceName::Front));
-        let rim = grid.radius.len() - 1;
-        surface.lay_wall(grid, (FaceName::Rim, rim), &breaks.of(FaceName::Rim));
-        if grid.section.has_hole() {
-            surface.lay_wall(grid, (FaceName::Hole, 0), &breaks.of(FaceName::Hole));
+        let top = mesh.fraction.len() - 1;
+        surface.lay_face(mesh, (FaceName::Back, 0), &breaks.of(FaceName::Back));
+        surface.lay_face(mesh, (FaceName::Front, top), &breaks.of(FaceName::Front));
+        let rim = mesh.radius.len() - 1;
+        surface.lay_wall(mesh, (FaceName::Rim, rim), &breaks.of(FaceName::Rim));
+        if mesh.section.has_hole() {
+            surface.lay_wall(mesh, (FaceName::Hole, 0), &breaks.of(FaceName::Hole));
         }
         surface
     }
 
     /// Boundary points of the front or the back, which is one level of the columns.
-    fn lay_face(&mut self, grid: &Grid, (face, level): (FaceName, usize), breaks: &[f64]) {
-        for block in &grid.radial {
+    fn lay_face(&mut self, mesh: &Mesh, (face, level): (FaceName, usize), breaks: &[f64]) {
+        for block in &mesh.radial {
             for sample in samples(block, breaks) {
                 let radius = sample.position;
                 // The block's own points carry the weight that fits the axis.
                 let measure = match sample.own_point {
-                    Some(i) => grid.radial_measure(block, i),
+                    Some(i) => mesh.radial_measure(block, i),
                     None => sample.share * radius,
                 };
                 let (height_m, stretch) = match face {
                     FaceName::Front => {
-                        (grid.section.thickness(radius), grid.section.slope(radius).hypot(1.0))
+                        (mesh.section.thickness(radius), mesh.section.slope(radius).hypot(1.0))
                     }
                     _ => (0.0, 1.0),
                 };
                 let point = BoundaryPoint { face, radius_m: radius, height_m };
-                let node = |i: usize| grid.index(block.first + i, level);
+                let node = |i: usize| mesh.index(block.first + i, level);
                 self.push(point, TAU * measure * stretch, &sample.values, node);
             }
         }
     }
 
     /// Boundary points of the rim or the hole's wall, which is one column.
-    fn lay_wall(&mut self, grid: &Grid, (face, column): (FaceName, usize), breaks: &[f64]) {
-        let radius_m = grid.radius[column];
-        let thickness = grid.section.thickness(radius_m);
+    fn lay_wall(&mut self, mesh: &Mesh, (face, column): (FaceName, usize), breaks: &[f64]) {
+        let radius_m = mesh.radius[column];
+        let thickness = mesh.section.thickness(radius_m);
         let breaks: Vec<f64> = breaks.iter().map(|height| height / thickness).collect();
-        for block in &grid.axial {
+        for block in &mesh.axial {
             for sample in samples(block, &breaks) {
                 let height_m = sample.position * thickness;
                 let area = TAU * radius_m * thickness * sample.share;
                 let point = BoundaryPoint { face, radius_m, height_m };
-                let node = |j: usize| grid.index(column, block.first + j);
+                let node = |j: usize| mesh.index(column, block.first + j);
                 self.push(point, area, &sample.values, node);
             }
         }
