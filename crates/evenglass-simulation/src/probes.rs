@@ -138,6 +138,6 @@ mod tests {
         let x = [0.0, 1.0, 3.0];
         let y = x.map(|x: f64| 5.0 - 2.0 * (x - 1.3).powi(2));
         assert_abs_diff_eq!(y[1] + vertex(x, y), 5.0, epsilon = 1e-12);
-        assert_eq!(vertex(x, [1.0, 1.0, 1.0]), 0.0);
+        assert_abs_diff_eq!(vertex(x, [1.0, 1.0, 1.0]), 0.0);
     }
 }
