@@ -283,3 +283,76 @@ fn paint(colour: BackendColor) -> Paint<'static> {
     paint.set_color(Color::from_rgba8(red, green, blue, alpha));
     paint
 }
+
+#[cfg(test)]
+mod tests {
+    use std::cell::RefCell;
+    use std::rc::Rc;
+
+    use plotters::coord::Shift;
+    use plotters::drawing::DrawingArea;
+    use plotters::prelude::{Color, PathElement, RGBColor, Text};
+    use plotters_backend::text_anchor::{HPos, Pos, VPos};
+
+    use super::*;
+    use crate::lettering::{Lettering, width};
+    use crate::style::Rgb;
+
+    const BLACK: Rgb = Rgb(0, 0, 0);
+
+    /// How dark each row of pixels is, 0 white to 1 black, after `draw` on 40 by 40 pixels.
+    fn rows(draw: impl Fn(&DrawingArea<Raster, Shift>)) -> Vec<f64> {
+        let shared = Rc::new(RefCell::new(Raster::new(40, 40)));
+        draw(&DrawingArea::from(&shared));
+        let raster = shared.borrow();
+        let dark = |p: &tiny_skia::PremultipliedColorU8| f64::from(255 - p.green()) / 255.0;
+        let rows = raster.pixels.pixels().chunks(40);
+        rows.map(|row| row.iter().map(dark).fold(0.0, f64::max)).collect()
+    }
+
+    fn line_at(height: f64, colour: &impl Color) -> Vec<f64> {
+        rows(|area| {
+            let style = colour.stroke_width(fine(1.0).unsigned_abs());
+            let line = PathElement::new([(0, fine(height)), (fine(40.0), fine(height))], style);
+            area.draw(&line).unwrap();
+        })
+    }
+
+    #[test]
+    fn a_line_between_two_rows_of_pixels_is_shared_by_them() {
+        let black = RGBColor(0, 0, 0);
+        let between = line_at(20.0, &black);
+        assert!((between[19] - 0.5).abs() < 0.02 && (between[20] - 0.5).abs() < 0.02, "halves");
+        let quarter = line_at(20.25, &black);
+        assert!((quarter[19] - 0.25).abs() < 0.02 && (quarter[20] - 0.75).abs() < 0.02, "shares");
+        assert!(line_at(20.0, &black.mix(0.0)).iter().all(|d| d.abs() < 1e-9), "transparent");
+    }
+
+    #[test]
+    fn letters_hang_stand_or_are_centred_as_their_anchor_says() {
+        // An H of 20 px is 14.28 px high and has no part below its base line.
+        let ink = |vertical| {
+            let lettering = Lettering::new(20.0, BLACK);
+            let dark = rows(|area| {
+                let text = Text::new("H", (fine(10.0), fine(20.0)), lettering.text_style(vertical));
+                area.draw(&text).unwrap();
+            });
+            let top = dark.iter().position(|d| *d > 0.01).unwrap();
+            (top, dark.iter().rposition(|d| *d > 0.01).unwrap())
+        };
+        assert_eq!(ink(VPos::Bottom), (5, 19), "from 5.72 to the base line at 20");
+        assert_eq!(ink(VPos::Center), (12, 27), "from 12.86 to 27.14");
+        assert_eq!(ink(VPos::Top), (22, 36), "from 22.72 to the base line at 37");
+    }
+
+    #[test]
+    fn plotters_is_told_the_width_that_words_are_drawn_with() {
+        let raster = Raster::new(40, 40);
+        for lettering in [Lettering::new(18.0, BLACK), Lettering::new(23.0, BLACK).bold()] {
+            let style = lettering.text_style(VPos::Top).pos(Pos::new(HPos::Left, VPos::Top));
+            let (wide, _) = raster.estimate_text_size("−12.5 °C", &style).unwrap();
+            let told = f64::from(wide) / f64::from(FINE);
+            assert!((told - width("−12.5 °C", lettering)).abs() < 0.1, "{told}");
+        }
+    }
+}

@@ -295,3 +295,24 @@ pub(super) fn title(canvas: &Canvas, title: &str, subtitle: &str) {
     canvas.words(&fitted(title, bold, room), (LEFT, 60.0), bold);
     canvas.words(&fitted(subtitle, grey, room), (LEFT, 96.0), grey);
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn plotters_puts_a_value_where_the_labels_are_laid_out_for_it() {
+        let canvas = Canvas::new(400, 300);
+        let (x, y) = (Range { low: -3.0, high: 7.0 }, Range { low: 5.0, high: 1.0 });
+        let panel = Panel { left: 120.3, top: 20.0, right: 287.7, bottom: 180.6, x, y };
+        for side in [None, Some(Side::Left), Some(Side::Bottom), Some(Side::Right)] {
+            let chart = panel.built(&canvas, side, (&[], &[]));
+            for place in [(-3.0, 5.0), (7.0, 1.0), (0.4, 2.2)] {
+                let (right, down) = chart.backend_coord(&place);
+                let spot = panel.spot(place);
+                let off = (right - fine(spot.0)).abs().max((down - fine(spot.1)).abs());
+                assert!(off <= 1, "{off} sixteenths of a pixel at {place:?}");
+            }
+        }
+    }
+}
