@@ -9,6 +9,7 @@
 //! The names of columns and keys are a contract with the scripts people write;
 //! they come from [`evenglass_simulation::result::COLUMNS`] and nowhere else.
 
+mod axis;
 mod canvas;
 mod comparison;
 mod error;
@@ -25,10 +26,11 @@ mod text;
 mod wording;
 mod write;
 
+pub use axis::Axis;
 pub use comparison::comparison_text;
 pub use error::ReportError;
 pub use folder::ResultFolder;
 pub use json::{comparison_json, summary_json, sweep_json};
 pub use summary::{CAUTIONS, summary_text};
-pub use sweep::{Axis, Outcome, SweepTable, sweep_text};
+pub use sweep::{Outcome, SweepTable, sweep_text};
 pub use write::{write_comparison, write_night, write_sweep};

@@ -5,20 +5,12 @@ use std::cmp::Ordering;
 use evenglass_simulation::Night;
 use evenglass_simulation::result::COLUMNS;
 
+use crate::axis::Axis;
 use crate::text::{aligned, short, wrap};
 use crate::wording::{hours, minutes, plain, signed};
 
 /// Rows of the table on the terminal; `sweep.csv` has them all.
 const SHOWN: usize = 20;
-
-/// One varied key.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Axis {
-    /// The key, as "back.film.coefficient".
-    pub key: String,
-    /// Its values in the order of the sweep, as written.
-    pub values: Vec<String>,
-}
 
 /// What is kept of a night in a sweep.
 #[derive(Debug, Clone, PartialEq)]
@@ -90,17 +82,29 @@ pub struct SweepTable {
 }
 
 impl SweepTable {
-    /// The value of each axis at a row.
+    /// The value of each axis at a row, as written.
     pub(crate) fn values_at(&self, row: usize) -> Vec<&str> {
+        let places = self.axes.iter().zip(self.places(row));
+        places.map(|(axis, at)| axis.values.get(at).map_or("", String::as_str)).collect()
+    }
+
+    /// The value of each axis at a row, as people read it; `shown` is [`Axis::shown`] of each.
+    pub(crate) fn shown_at<'s>(&self, shown: &'s [Vec<String>], row: usize) -> Vec<&'s str> {
+        let places = shown.iter().zip(self.places(row));
+        places.map(|(values, at)| values.get(at).map_or("", String::as_str)).collect()
+    }
+
+    /// The place of a row along each axis.
+    fn places(&self, row: usize) -> Vec<usize> {
         let mut rest = row;
-        let mut values: Vec<&str> = Vec::with_capacity(self.axes.len());
+        let mut places: Vec<usize> = Vec::with_capacity(self.axes.len());
         for axis in self.axes.iter().rev() {
             let count = axis.values.len().max(1);
-            values.push(axis.values.get(rest % count).map_or("", String::as_str));
+            places.push(rest % count);
             rest /= count;
         }
-        values.reverse();
-        values
+        places.reverse();
+        places
     }
 
     /// Indices and outcomes of the nights that were computed, best first.
@@ -124,9 +128,10 @@ pub fn sweep_text(table: &SweepTable) -> String {
         ["good", "ready", "after", "largest spread", "front − air at the end"].map(str::to_owned),
     );
     let mut rows = vec![head];
+    let shown: Vec<Vec<String>> = table.axes.iter().map(Axis::shown).collect();
     for (index, outcome) in ranked.iter().take(SHOWN) {
-        let mut row: Vec<String> =
-            table.values_at(*index).into_iter().map(|value| short(value, 30)).collect();
+        let values = table.shown_at(&shown, *index).into_iter();
+        let mut row: Vec<String> = values.map(|value| short(value, 30)).collect();
         row.extend([
             hours(outcome.good_hours),
             outcome.ready_at.clone().unwrap_or("never".to_owned()),

@@ -2,6 +2,7 @@
 
 use plotters::chart::LabelAreaPosition as Side;
 
+use crate::axis::{Axis, number_and_unit};
 use crate::canvas::Canvas;
 use crate::lettering::{Anchor, Lettering, fitted, width};
 use crate::plot::colour_bar::colour_bar;
@@ -9,7 +10,7 @@ use crate::plot::panel::{LEFT, Panel, title};
 use crate::plot::scale::{Range, Ticks};
 use crate::plot::sweep::{MEASURES, Measure, keys, numbers, tally};
 use crate::style::{GRID, INK, QUIET, Rgb, benefit, size, warmth};
-use crate::sweep::{Axis, Outcome, SweepTable};
+use crate::sweep::{Outcome, SweepTable};
 use crate::wording::plain;
 
 /// Largest number of cells along an axis that still have their value written in.
@@ -135,11 +136,16 @@ fn bar(canvas: &Canvas, map: &Map, range: Range, (measure, colours): (Measure, f
 fn names(axis: &Axis) -> (Vec<String>, String) {
     match numbers(axis) {
         Some(numbers) if numbers.name(&axis.key) != axis.key => (
-            numbers.values.iter().map(|v| format!("{v}").replace('-', "−")).collect(),
+            axis.shown().iter().map(|text| bare(text).replace('-', "−")).collect(),
             numbers.name(&axis.key),
         ),
-        _ => (axis.values.clone(), axis.key.clone()),
+        _ => (axis.shown(), axis.key.clone()),
     }
+}
+
+/// "6 mm" as "6".
+fn bare(text: &str) -> String {
+    number_and_unit(text).map_or_else(|| text.to_owned(), |(number, _)| format!("{number}"))
 }
 
 fn row_names(canvas: &Canvas, table: &SweepTable, map: &Map) {

@@ -1,5 +1,6 @@
 //! A sweep as rows, best first, with a dot for each measure.
 
+use crate::axis::Axis;
 use crate::canvas::{Canvas, Pen};
 use crate::lettering::{Lettering, fitted, width};
 use crate::plot::panel::{LEFT, Panel, title};
@@ -52,8 +53,9 @@ fn labels(canvas: &Canvas, table: &SweepTable, shown: &[(usize, &Outcome)], top:
     let lettering = Lettering::new(size::LABEL, INK);
     let mut right = LEFT + 60.0;
     let mut y = top + ROW / 2.0;
+    let values: Vec<Vec<String>> = table.axes.iter().map(Axis::shown).collect();
     for (row, _) in shown {
-        let text = fitted(&table.values_at(*row).join(" · "), lettering, LABELS);
+        let text = fitted(&table.shown_at(&values, *row).join(" · "), lettering, LABELS);
         canvas.words_beside(&text, (LEFT, y), lettering);
         right = f64::max(right, LEFT + width(&text, lettering));
         y += ROW;

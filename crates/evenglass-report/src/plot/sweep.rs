@@ -1,5 +1,6 @@
 //! A sweep: curves over one number, a map over two axes, ranked rows otherwise.
 
+use crate::axis::{Axis, number_and_unit};
 use crate::canvas::Canvas;
 use crate::lettering::{Anchor, Lettering};
 use crate::plot::heat_map::heat_maps;
@@ -7,7 +8,7 @@ use crate::plot::panel::{Curve, LEFT, Panel, title};
 use crate::plot::ranked_rows::ranked_rows;
 use crate::plot::scale::{Range, Ticks};
 use crate::style::{BLUE, GREEN, QUIET, Rgb, VERMILION, size};
-use crate::sweep::{Axis, Outcome, SweepTable};
+use crate::sweep::{Outcome, SweepTable};
 
 /// Something a sweep is judged by.
 #[derive(Debug, Clone, Copy)]
@@ -99,18 +100,6 @@ fn with_unit(axis: &Axis) -> Option<Numbers> {
     let values = parts.iter().map(|p| p.0).collect();
     let unit_of_all = Unit::Written((*unit).to_owned());
     parts.iter().all(|p| p.1 == *unit).then_some(Numbers { values, unit: unit_of_all })
-}
-
-/// "6 W/m2/K" as 6 and "W/m2/K".
-fn number_and_unit(text: &str) -> Option<(f64, &str)> {
-    let text = text.trim();
-    let end =
-        text.find(|c: char| !(c.is_ascii_digit() || ".+-eE".contains(c))).unwrap_or(text.len());
-    let (number, unit) = (&text[..end], text[end..].trim());
-    let value: f64 = number.parse().ok()?;
-    let is_unit =
-        unit.is_empty() || unit.starts_with(|c: char| c.is_alphabetic() || "°%/".contains(c));
-    (value.is_finite() && is_unit).then_some((value, unit))
 }
 
 impl Numbers {
