@@ -5,7 +5,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::workspace::{Package, packages};
+use crate::workspace::{Package, packages, root};
 
 /// Crate, and the crates of the house it may use. Each uses only crates above it.
 const ARROWS: [(&str, &[&str]); 10] = [
@@ -124,4 +124,44 @@ fn packages_for_tests_reach_no_user() {
             assert!(known, "`{}` tests with `{used}`, which has no row", package.name);
         }
     }
+}
+
+/// Cells of the rows of `DEVELOPERS.md` between one heading cell and the table's end.
+fn table(heading: &str) -> Vec<Vec<String>> {
+    let page = std::fs::read_to_string(root().join("DEVELOPERS.md")).unwrap();
+    let start = page.find(heading).unwrap_or_else(|| panic!("no table that starts `{heading}`"));
+    let rows = page[start..].lines().skip(2).take_while(|line| line.starts_with('|'));
+    let cells = |row: &str| row.trim_matches('|').split('|').map(|c| c.trim().to_owned()).collect();
+    rows.map(cells).collect()
+}
+
+#[test]
+fn the_developers_page_shows_these_arrows() {
+    let shown = table("| crate | role | may use |");
+    assert_eq!(shown.len(), ARROWS.len(), "a row for each crate: {shown:?}");
+    for (row, (at, (name, allowed))) in shown.iter().zip(ARROWS.iter().enumerate()) {
+        assert!(row[0].starts_with(&format!("`{name}`")), "row {at} is of `{name}`: {row:?}");
+        let expected = match row[2].as_str() {
+            "—" => vec![],
+            "all above" => ARROWS[..at].iter().map(|(name, _)| *name).collect(),
+            list => list.split(", ").collect(),
+        };
+        assert_eq!(expected, *allowed, "`{name}`");
+    }
+}
+
+#[test]
+fn the_developers_page_shows_these_homes() {
+    let mut shown: Vec<(String, String)> = vec![];
+    for row in table("| packages | home |") {
+        shown.extend(row[0].split(", ").map(|package| (package.to_owned(), row[1].clone())));
+    }
+    let housed = HOMES.iter().map(|(package, homes)| (*package, homes.join(", ")));
+    let anywhere = ANYWHERE.iter().map(|package| (*package, "anywhere".to_owned()));
+    let tests = ONLY_FOR_TESTS.iter().map(|package| (*package, "tests and benches".to_owned()));
+    let mut expected: Vec<(String, String)> =
+        housed.chain(anywhere).chain(tests).map(|(p, home)| (p.to_owned(), home)).collect();
+    shown.sort();
+    expected.sort();
+    assert_eq!(shown, expected);
 }
