@@ -8,6 +8,7 @@ mod edge_to_centre;
 mod glass;
 mod heat_map;
 mod isotherm;
+mod measure;
 mod panel;
 mod ranked_rows;
 mod scale;

@@ -3,9 +3,9 @@
 use crate::axis::Axis;
 use crate::canvas::{Canvas, Pen};
 use crate::lettering::{Lettering, fitted, width};
+use crate::plot::measure::{MEASURES, Measure, keys, tally};
 use crate::plot::panel::{LEFT, Panel, title};
 use crate::plot::scale::{Range, Ticks};
-use crate::plot::sweep::{MEASURES, Measure, keys, tally};
 use crate::plot::whole_pixels;
 use crate::style::{INK, QUIET, size};
 use crate::sweep::{Outcome, SweepTable};
