@@ -41,7 +41,6 @@ const HOMES: &[(&str, &[&str])] = &[
     ("plotters-backend", &["report"]),
     ("png", &["report"]),
     ("rayon", &["simulation"]),
-    ("schemars", &["scenario"]),
     ("serde", &["scenario", "report"]),
     ("serde_json", &["scenario", "report"]),
     ("strsim", &["scenario"]),
