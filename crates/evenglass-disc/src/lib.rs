@@ -1,4 +1,14 @@
 //! Transient heat conduction in an axisymmetric mirror.
+//!
+//! A [`Section`] is cut into points by a [`Grid`], which holds everything that
+//! depends on the shape alone. A [`Stepper`] then carries the glass of a
+//! [`Material`] from one time to the next, asking its [`Surroundings`] for the heat
+//! that leaves each boundary point; what it asks for is a flux and its slope, so
+//! that it never knows what cools the glass. Every accepted step is a [`Span`],
+//! from which the state at any time within it can be read.
+//!
+//! The method and the measurements behind it: docs/physics/conduction.md. Not here:
+//! air, film laws, clocks, files; temperatures that vary around the axis.
 
 mod blocks;
 mod boundary;

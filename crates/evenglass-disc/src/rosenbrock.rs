@@ -10,8 +10,8 @@
 //! applications", Preprint 1741, TH Darmstadt (1995); the formulation is that of
 //! E. Hairer and G. Wanner, *Solving Ordinary Differential Equations II*, 2nd
 //! ed., sections IV.7 and VI.4. The digits are those of the open integrator
-//! libraries that carry the method; the order test in `step.rs` would not pass
-//! with a wrong one.
+//! libraries that carry the method. The tests below hold them to the order
+//! conditions, which no wrong digit meets.
 
 /// Number of stages.
 pub(crate) const STAGES: usize = 6;
@@ -86,3 +86,107 @@ pub(crate) const DENSE: [[f64; 5]; 2] = [
         -1.882_352_941_176_471,
     ],
 ];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_abs_diff_eq;
+    use nalgebra::{SMatrix, SVector};
+
+    type Square = SMatrix<f64, STAGES, STAGES>;
+    type Stages = SVector<f64, STAGES>;
+
+    /// The method in the form in which order conditions are stated (Hairer and
+    /// Wanner, eqs. IV.7.4 and IV.7.15): α, Γ, and the weights of the step, of the
+    /// embedded step and of the dense output halfway.
+    struct Classical {
+        alpha: Square,
+        gamma: Square,
+        step: Stages,
+        embedded: Stages,
+        halfway: Stages,
+    }
+
+    fn classical() -> Classical {
+        let square = |rows: &[[f64; 5]; STAGES]| {
+            Square::from_fn(|i, j| if j < 5 { rows[i][j] } else { 0.0 })
+        };
+        let inverse = Square::identity() / GAMMA - square(&C);
+        let gamma = inverse.try_inverse().unwrap();
+        let row = |weights: &[f64; 5], last: f64| {
+            Stages::from_fn(|i, _| if i < 5 { weights[i] } else { last })
+        };
+        let (whole, embedded) = (row(&A[STAGES - 1], 1.0), row(&A[STAGES - 1], 0.0));
+        // Halfway: y0 / 2 + y1 / 2 + 1/4 of the first bend + 1/8 of the second.
+        let halfway = 0.5 * whole + 0.25 * row(&DENSE[0], 0.0) + 0.125 * row(&DENSE[1], 0.0);
+        Classical {
+            alpha: square(&A) * gamma,
+            step: gamma.transpose() * whole,
+            embedded: gamma.transpose() * embedded,
+            halfway: gamma.transpose() * halfway,
+            gamma,
+        }
+    }
+
+    /// Residuals of the order conditions at `t`, in the order of the table of
+    /// Hairer and Wanner, section IV.7: one of order 1, one of 2, two of 3, four of 4.
+    fn residuals(method: &Classical, weights: &Stages, t: f64) -> [f64; 8] {
+        let ones = Stages::repeat(1.0);
+        let (alpha, beta) = (&method.alpha, method.alpha + method.gamma);
+        let (a, b) = (alpha * ones, beta * ones);
+        let square = a.component_mul(&a);
+        [
+            weights.dot(&ones) - t,
+            weights.dot(&b) - t.powi(2) / 2.0,
+            weights.dot(&square) - t.powi(3) / 3.0,
+            weights.dot(&(beta * b)) - t.powi(3) / 6.0,
+            weights.dot(&square.component_mul(&a)) - t.powi(4) / 4.0,
+            weights.dot(&a.component_mul(&(alpha * b))) - t.powi(4) / 8.0,
+            weights.dot(&(beta * square)) - t.powi(4) / 12.0,
+            weights.dot(&(beta * (beta * b))) - t.powi(4) / 24.0,
+        ]
+    }
+
+    #[test]
+    fn times_and_time_slopes_are_the_row_sums() {
+        let method = classical();
+        for stage in 0..STAGES {
+            assert_abs_diff_eq!(method.alpha.row(stage).sum(), TIME[stage], epsilon = 1e-12);
+            assert_abs_diff_eq!(method.gamma.row(stage).sum(), TIME_SLOPE[stage], epsilon = 1e-12);
+        }
+    }
+
+    #[test]
+    fn the_step_has_order_four_and_the_embedded_step_order_three() {
+        let method = classical();
+        for residual in residuals(&method, &method.step, 1.0) {
+            assert_abs_diff_eq!(residual, 0.0, epsilon = 1e-12);
+        }
+        let embedded = residuals(&method, &method.embedded, 1.0);
+        for residual in &embedded[..4] {
+            assert_abs_diff_eq!(*residual, 0.0, epsilon = 1e-12);
+        }
+        // Of order 4 it would not estimate an error.
+        assert!(embedded[4..].iter().any(|residual| residual.abs() > 1e-3), "{embedded:?}");
+    }
+
+    #[test]
+    fn the_dense_output_has_order_three_within_the_step() {
+        let method = classical();
+        for residual in &residuals(&method, &method.halfway, 0.5)[..4] {
+            assert_abs_diff_eq!(*residual, 0.0, epsilon = 1e-12);
+        }
+    }
+
+    #[test]
+    fn the_step_is_stiffly_accurate() {
+        // The last stage solves at the end of the step: an infinitely fast mode is
+        // gone after one step, which with the order makes the method L-stable.
+        let method = classical();
+        let beta = method.alpha + method.gamma;
+        for stage in 0..STAGES {
+            assert_abs_diff_eq!(method.step[stage], beta[(STAGES - 1, stage)], epsilon = 1e-12);
+        }
+        assert_abs_diff_eq!(TIME[STAGES - 1], 1.0);
+    }
+}
