@@ -67,7 +67,8 @@ pub(crate) fn radial_blocks(
     let kinks = breaks.kinks.front.iter().chain(&breaks.kinks.back).copied();
     add_marks(&mut marks, kinks.map(|position| resolution.wall_mark(position, false)), resolution);
     let count = resolution.blocks.map(|(radial, _)| radial);
-    blocks(&edges(&marks, count), resolution.radial_order, !section.has_hole())
+    let first = if section.has_hole() { Weight::Plain } else { Weight::Radius };
+    blocks(&edges(&marks, count), resolution.radial_order, first)
 }
 
 /// Blocks from the back to the front; positions are fractions of the local thickness.
@@ -90,7 +91,7 @@ pub(crate) fn axial_blocks(
     add_marks(&mut marks, heights.map(|height| resolution.break_mark(height)), resolution);
     let edges = edges(&marks, resolution.blocks.map(|(_, axial)| axial));
     let fractions: Vec<f64> = edges.iter().map(|edge| edge / thickness).collect();
-    blocks(&fractions, resolution.axial_order, false)
+    blocks(&fractions, resolution.axial_order, Weight::Plain)
 }
 
 /// Adds the marks that lie between the ends and apart from one another, until
@@ -113,7 +114,8 @@ fn add_marks(marks: &mut Vec<Mark>, more: impl Iterator<Item = Mark>, resolution
 /// A table with more breaks than this is a staircase, and its steps are small.
 const MOST_MARKS: usize = 12;
 
-fn blocks(edges: &[f64], order: usize, on_axis: bool) -> Vec<Block> {
+/// Blocks between the edges; `first` is the weight of the first one's rule.
+fn blocks(edges: &[f64], order: usize, first: Weight) -> Vec<Block> {
     edges
         .windows(2)
         .enumerate()
@@ -121,10 +123,7 @@ fn blocks(edges: &[f64], order: usize, on_axis: bool) -> Vec<Block> {
             first: n * order,
             from: pair[0],
             length: pair[1] - pair[0],
-            points: Points::lobatto(
-                order,
-                if on_axis && n == 0 { Weight::Radius } else { Weight::Plain },
-            ),
+            points: Points::lobatto(order, if n == 0 { first } else { Weight::Plain }),
         })
         .collect()
 }
