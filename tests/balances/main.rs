@@ -1,0 +1,11 @@
+//! Is heat conserved, symmetry kept, and the answer independent of what it may not depend on?
+
+#![allow(clippy::unwrap_used, reason = "a night that cannot be computed has failed the test")]
+
+#[path = "../references/case.rs"]
+mod case;
+mod crossing;
+mod energy;
+mod independence;
+mod range;
+mod symmetry;
