@@ -65,13 +65,11 @@ fn the_reference_has_converged() {
 }
 
 #[test]
-#[ignore = "the default blocks near the axis and beside jumps are still too coarse"]
 fn even_films_on_the_bench_mirror_are_within_the_promise() {
     holds_its_promises(&bench_mirror());
 }
 
 #[test]
-#[ignore = "the default blocks near the axis and beside jumps are still too coarse"]
 fn a_jump_on_the_front_is_within_the_promise() {
     holds_its_promises(&Case { front: jump(0.124, (25.0, 4.0)), ..bench_mirror() });
 }
@@ -87,7 +85,6 @@ fn a_jump_at_half_the_height_of_the_rim_is_within_the_promise() {
 }
 
 #[test]
-#[ignore = "the default blocks near the axis and beside jumps are still too coarse"]
 fn a_strong_jump_near_the_foot_of_the_rim_is_within_the_promise() {
     holds_its_promises(&Case { rim: jump(0.0043, (0.0, 50.0)), ..bench_mirror() });
 }
@@ -102,13 +99,11 @@ fn a_jump_on_the_wall_of_the_hole_is_within_the_promise() {
 }
 
 #[test]
-#[ignore = "the default blocks near the axis and beside jumps are still too coarse"]
 fn a_jump_from_the_strongest_usual_film_to_none_is_within_the_promise() {
     holds_its_promises(&Case { front: jump(0.124, (50.0, 0.0)), ..bench_mirror() });
 }
 
 #[test]
-#[ignore = "the default blocks near the axis and beside jumps are still too coarse"]
 fn a_jump_beside_the_rim_is_within_the_promise() {
     holds_its_promises(&Case { front: jump(0.1995, (4.0, 50.0)), ..bench_mirror() });
 }
@@ -134,7 +129,6 @@ fn a_tiny_mirror_is_within_the_promise() {
 }
 
 #[test]
-#[ignore = "the default blocks near the axis and beside jumps are still too coarse"]
 fn a_mirror_of_two_metres_is_within_the_promise() {
     holds_its_promises(&Case { diameter_m: 2.0, edge_thickness_m: 0.2, ..bench_mirror() });
 }

@@ -25,17 +25,17 @@ impl Shape {
         }
     }
 
-    /// Vertex radius of the front, twice the focal length [m]; `None` when flat.
+    /// Vertex radius of the front, twice the focal length \[m\]; `None` when flat.
     pub(crate) fn radius_of_curvature_m(&self) -> Option<f64> {
         self.focal_ratio.map(|ratio| 2.0 * ratio * self.diameter_m)
     }
 
-    /// Thickness on the axis, or at the wall of the hole [m].
+    /// Thickness on the axis, or at the wall of the hole \[m\].
     pub(crate) fn inner_thickness_m(&self) -> f64 {
         self.thickness_m(self.hole_radius_m)
     }
 
-    /// Volume of the glass [m³].
+    /// Volume of the glass \[m³\].
     pub(crate) fn volume_m3(&self) -> f64 {
         let (inner, outer) = (self.hole_radius_m, self.diameter_m / 2.0);
         // The thickness is linear in r², so its mean over the ring is the mean of its ends.
@@ -43,14 +43,14 @@ impl Shape {
         PI * (outer.powi(2) - inner.powi(2)) * mean_thickness
     }
 
-    /// Local thickness [m]: the edge less what the paraboloid r²/2R falls short of it.
+    /// Local thickness \[m\]: the edge less what the paraboloid r²/2R falls short of it.
     fn thickness_m(&self, radius: f64) -> f64 {
         let fall = (self.diameter_m / 2.0).powi(2) - radius.powi(2);
         self.edge_thickness_m - self.radius_of_curvature_m().map_or(0.0, |r| fall / (2.0 * r))
     }
 }
 
-/// Mass of the glass [kg].
+/// Mass of the glass \[kg\].
 pub(crate) fn glass_mass_kg(mirror: &Mirror) -> f64 {
     Shape::of(mirror).volume_m3() * mirror.glass.density.kg_per_m3()
 }

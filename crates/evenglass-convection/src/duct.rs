@@ -84,7 +84,7 @@ pub fn smooth_friction(reynolds: f64) -> f64 {
 /// Reynolds number on twice the gap of a flow leaving radially between two discs
 /// (eq. C-21): independent of the gap.
 ///
-/// * `flow` — [m³/s], `radius` — [m], `kinematic_viscosity` — [m²/s]
+/// * `flow` — [m³/s], `radius` — \[m\], `kinematic_viscosity` — [m²/s]
 #[must_use]
 pub fn radial_reynolds(flow: f64, radius: f64, kinematic_viscosity: f64) -> f64 {
     flow / (PI * radius * kinematic_viscosity)

@@ -174,7 +174,7 @@ pub enum Stability {
 ///
 /// * `rayleigh` — on D/4 with full gravity [-]; zero gives conduction
 /// * `prandtl` — at the film temperature [-]
-/// * `tilt` — of the face from horizontal [rad], tested to 60°, continued to 90°
+/// * `tilt` — of the face from horizontal \[rad\], tested to 60°, continued to 90°
 ///
 /// # Source
 /// Taking the larger of the two laws: Raithby and Hollands (1998); g cos τ and

@@ -5,7 +5,7 @@ use crate::{Estimate, Validity};
 /// Nusselt number on the gap's depth of a gap heated from below (eq. C-10).
 ///
 /// * `rayleigh` — on the gap's depth, with the difference between the two plates [-], to 10⁸
-/// * `tilt` — from horizontal [rad], 0 to 60°
+/// * `tilt` — from horizontal \[rad\], 0 to 60°
 ///
 /// Heated from above and nearly level, the air only conducts: Nu = 1.
 ///

@@ -40,7 +40,7 @@ pub fn stable_damping(richardson: f64) -> f64 {
 /// Conductance of a film and a plane layer in series [W m⁻² K⁻¹] (eq. C-28).
 ///
 /// * `film` — [W m⁻² K⁻¹]
-/// * `thickness` — [m]; `conductivity` — [W m⁻¹ K⁻¹]
+/// * `thickness` — \[m\]; `conductivity` — [W m⁻¹ K⁻¹]
 #[must_use]
 pub fn behind_layer(film: f64, thickness: f64, conductivity: f64) -> f64 {
     // Multiplied out, so that a sealed face (film 0) needs no division by zero.

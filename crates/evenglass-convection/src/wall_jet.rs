@@ -31,7 +31,7 @@ pub fn free_peak_speed(radius: f64) -> Estimate {
 /// nozzle's.
 ///
 /// * `speed` — of the nozzle [m/s]
-/// * `diameter`, `distance`, `radius` — of the nozzle, from nozzle to plate, along the plate [m]
+/// * `diameter`, `distance`, `radius` — of the nozzle, from nozzle to plate, along the plate \[m\]
 ///
 /// # Source
 /// M. Poreh, Y. G. Tsuei and J. E. Cermak, "Investigation of a turbulent radial wall

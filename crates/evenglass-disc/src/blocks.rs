@@ -1,7 +1,7 @@
 //! The blocks of the section: runs of points between edges that follow its marks.
 
 use crate::boundary::Breaks;
-use crate::layout::{Mark, edges};
+use crate::layout::{Mark, Sizes, edges};
 use crate::points::{Points, Weight};
 use crate::resolution::Resolution;
 use crate::section::Section;
@@ -11,7 +11,7 @@ use crate::section::Section;
 pub(crate) struct Block {
     /// Index of its first point among the points of that direction.
     pub(crate) first: usize,
-    /// Position of its first edge: radius [m], or fraction of the local thickness.
+    /// Position of its first edge: radius \[m\], or fraction of the local thickness.
     pub(crate) from: f64,
     /// Its length in the same measure.
     pub(crate) length: f64,
@@ -48,24 +48,24 @@ impl Line {
     }
 }
 
-/// Blocks from the axis or the hole's wall to the rim; positions are radii [m].
+/// Blocks from the axis or the hole's wall to the rim; positions are radii \[m\].
 pub(crate) fn radial_blocks(
     section: &Section,
     resolution: &Resolution,
     breaks: &Breaks,
 ) -> Vec<Block> {
     let (inner, outer) = (section.inner_radius(), section.outer_radius());
-    let axis = Mark { position: inner, finest: f64::INFINITY, growth: 0.0 };
     let jumps = &breaks.jumps;
-    let hole = resolution.wall_mark(inner, !jumps.hole.is_empty());
+    let (walls, jump) = (resolution.wall_sizes(), resolution.jump_sizes());
+    let with_jump = |on_it: &[f64]| if on_it.is_empty() { Sizes::ANY } else { jump };
+    let inner_sizes = if section.has_hole() { walls } else { Sizes::ANY };
     let mut marks = vec![
-        if section.has_hole() { hole } else { axis },
-        resolution.wall_mark(outer, !jumps.rim.is_empty()),
+        Mark { position: inner, sizes: [inner_sizes, with_jump(&jumps.hole)] },
+        Mark { position: outer, sizes: [walls, with_jump(&jumps.rim)] },
     ];
-    let jump = |position| resolution.break_mark(position);
-    add_marks(&mut marks, jumps.front.iter().chain(&jumps.back).copied().map(jump), resolution);
-    let kinks = breaks.kinks.front.iter().chain(&breaks.kinks.back).copied();
-    add_marks(&mut marks, kinks.map(|position| resolution.wall_mark(position, false)), resolution);
+    add_marks(&mut marks, jumps.front.iter().chain(&jumps.back), jump, resolution);
+    let kinks = breaks.kinks.front.iter().chain(&breaks.kinks.back);
+    add_marks(&mut marks, kinks, walls, resolution);
     let count = resolution.blocks.map(|(radial, _)| radial);
     let first = if section.has_hole() { Weight::Plain } else { Weight::Radius };
     blocks(&edges(&marks, count), resolution.radial_order, first)
@@ -79,16 +79,17 @@ pub(crate) fn axial_blocks(
 ) -> Vec<Block> {
     let thickness = section.thickness(section.outer_radius());
     let jumps = &breaks.jumps;
+    let (faces, jump) = (resolution.face_sizes(), resolution.jump_sizes());
+    let with_jump = |on_it: &[f64]| if on_it.is_empty() { Sizes::ANY } else { jump };
     let mut marks = vec![
-        resolution.face_mark(0.0, !jumps.back.is_empty()),
-        resolution.face_mark(thickness, !jumps.front.is_empty()),
+        Mark { position: 0.0, sizes: [faces, with_jump(&jumps.back)] },
+        Mark { position: thickness, sizes: [faces, with_jump(&jumps.front)] },
     ];
     // Blocks are cut in fractions of the thickness: a height on the hole's wall is
     // carried out to the rim along its own fraction.
     let to_rim = thickness / section.thickness(section.inner_radius());
-    let on_hole = jumps.hole.iter().map(|height| height * to_rim);
-    let heights = jumps.rim.iter().copied().chain(on_hole);
-    add_marks(&mut marks, heights.map(|height| resolution.break_mark(height)), resolution);
+    let on_hole: Vec<f64> = jumps.hole.iter().map(|height| height * to_rim).collect();
+    add_marks(&mut marks, jumps.rim.iter().chain(&on_hole), jump, resolution);
     let edges = edges(&marks, resolution.blocks.map(|(_, axial)| axial));
     let fractions: Vec<f64> = edges.iter().map(|edge| edge / thickness).collect();
     blocks(&fractions, resolution.axial_order, Weight::Plain)
@@ -96,16 +97,19 @@ pub(crate) fn axial_blocks(
 
 /// Adds the marks that lie between the ends and apart from one another, until
 /// there are as many as are worth their own blocks; the rest share them.
-fn add_marks(marks: &mut Vec<Mark>, more: impl Iterator<Item = Mark>, resolution: &Resolution) {
-    let ends = marks.iter().map(|mark| mark.position);
-    let (from, to) =
-        ends.fold((f64::INFINITY, 0.0_f64), |(low, high), p| (low.min(p), high.max(p)));
-    for mark in more {
-        // A mark needs room for a part of the block it asks for.
-        let room = resolution.break_spacing.max(0.3 * mark.finest);
-        let apart = marks.iter().all(|m| (m.position - mark.position).abs() > room);
-        if apart && mark.position > from && mark.position < to && marks.len() < MOST_MARKS {
-            marks.push(mark);
+fn add_marks<'a>(
+    marks: &mut Vec<Mark>,
+    positions: impl Iterator<Item = &'a f64>,
+    sizes: Sizes,
+    resolution: &Resolution,
+) {
+    let (from, to) = (marks[0].position, marks[marks.len() - 1].position);
+    // A mark needs room for a part of the block it asks for.
+    let room = resolution.break_spacing.max(0.3 * sizes.finest);
+    for &position in positions {
+        let apart = marks.iter().all(|mark| (mark.position - position).abs() > room);
+        if apart && position > from && position < to && marks.len() < MOST_MARKS {
+            marks.push(Mark::new(position, sizes));
         }
     }
     marks.sort_by(|a, b| a.position.total_cmp(&b.position));

@@ -18,9 +18,9 @@ pub enum FaceName {
 pub struct BoundaryPoint {
     /// The face it lies on.
     pub face: FaceName,
-    /// Distance from the axis [m].
+    /// Distance from the axis \[m\].
     pub radius_m: f64,
-    /// Height above the back's plane [m].
+    /// Height above the back's plane \[m\].
     pub height_m: f64,
 }
 
@@ -37,13 +37,13 @@ pub struct Exchange {
 pub trait Surroundings {
     /// Heat leaving at each boundary point.
     ///
-    /// * `time_s` — from the start of the run [s]
-    /// * `temperature` — of the glass surface at each point [K], `[points]`
+    /// * `time_s` — from the start of the run \[s\]
+    /// * `temperature` — of the glass surface at each point \[K\], `[points]`
     /// * `exchange` — filled in, `[points]`
     fn exchange(&self, time_s: f64, temperature: &[f64], exchange: &mut [Exchange]);
 }
 
-/// Positions on each face [m]: radius on the front and the back, height above
+/// Positions on each face \[m\]: radius on the front and the back, height above
 /// the back on rim and hole.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct FacePositions {
@@ -71,7 +71,7 @@ pub struct Breaks {
 }
 
 impl Breaks {
-    /// Jumps and kinks of one face [m], in no order.
+    /// Jumps and kinks of one face \[m\], in no order.
     pub(crate) fn of(&self, face: FaceName) -> Vec<f64> {
         let on = |positions: &FacePositions| match face {
             FaceName::Front => positions.front.clone(),

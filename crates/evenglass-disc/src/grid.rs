@@ -16,9 +16,9 @@ use crate::surface::Surface;
 #[derive(Debug, Clone)]
 pub struct Grid {
     mesh: Mesh,
-    /// Volume each point stands for [m³]; index = column · axial points + axial point.
+    /// Volume each point stands for \[m³\]; index = column · axial points + axial point.
     pub(crate) volume: Vec<f64>,
-    /// Conduction between the points per unit of conductivity [m].
+    /// Conduction between the points per unit of conductivity \[m\].
     pub(crate) conduction: Skyline,
     pub(crate) surface: Surface,
 }
@@ -60,13 +60,13 @@ impl Grid {
         (self.mesh.radius.len(), self.mesh.fraction.len())
     }
 
-    /// Radius of each column of points [m], ascending.
+    /// Radius of each column of points \[m\], ascending.
     #[must_use]
     pub fn radii(&self) -> &[f64] {
         &self.mesh.radius
     }
 
-    /// Height of each point above the back [m], `[radial points, axial points]`.
+    /// Height of each point above the back \[m\], `[radial points, axial points]`.
     #[must_use]
     pub fn heights(&self) -> Array2<f64> {
         Array2::from_shape_fn(self.shape(), |(i, j)| {
@@ -80,13 +80,13 @@ impl Grid {
         &self.surface.points
     }
 
-    /// True surface [m²] each boundary point stands for, same order.
+    /// True surface \[m²\] each boundary point stands for, same order.
     #[must_use]
     pub fn boundary_area(&self) -> &[f64] {
         &self.surface.area
     }
 
-    /// Volume of the glass [m³].
+    /// Volume of the glass \[m³\].
     #[must_use]
     pub fn total_volume(&self) -> f64 {
         self.volume.iter().sum()

@@ -1,14 +1,42 @@
 //! How the section is cut into blocks: finest where heat leaves, coarser inside.
 
-/// A position that attracts blocks, or merely must be the edge of one.
+/// Sizes that a position asks of the blocks around it.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Mark {
-    /// Where it is [m].
-    pub(crate) position: f64,
-    /// Size of the block that touches it [m]; infinite where nothing happens.
+pub(crate) struct Sizes {
+    /// Size of the block that touches it \[m\].
     pub(crate) finest: f64,
     /// Growth of the size with distance from it [-].
     pub(crate) growth: f64,
+}
+
+impl Sizes {
+    /// Any size will do.
+    pub(crate) const ANY: Self = Self { finest: f64::INFINITY, growth: 0.0 };
+
+    fn at(self, distance: f64) -> f64 {
+        self.finest + self.growth * distance
+    }
+}
+
+/// A position that is the edge of a block, and what it asks of the blocks around
+/// it: an end for what it is, and for the film jump on its face.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Mark {
+    /// Where it is \[m\].
+    pub(crate) position: f64,
+    /// The smaller of the two counts.
+    pub(crate) sizes: [Sizes; 2],
+}
+
+impl Mark {
+    pub(crate) fn new(position: f64, sizes: Sizes) -> Self {
+        Self { position, sizes: [sizes, Sizes::ANY] }
+    }
+
+    fn wanted(&self, x: f64) -> f64 {
+        let distance = (self.position - x).abs();
+        self.sizes[0].at(distance).min(self.sizes[1].at(distance))
+    }
 }
 
 /// Edges of the blocks along one direction, graded toward the marks.
@@ -23,7 +51,7 @@ pub(crate) struct Mark {
 pub(crate) fn edges(marks: &[Mark], count: Option<usize>) -> Vec<f64> {
     let mut edges = vec![marks[0].position];
     let inverse_size = |x: f64| {
-        let wanted = marks.iter().map(|m| m.finest + m.growth * (m.position - x).abs());
+        let wanted = marks.iter().map(|mark| mark.wanted(x));
         1.0 / wanted.fold(f64::INFINITY, f64::min)
     };
     let (start, end) = (marks[0].position, marks[marks.len() - 1].position);
@@ -68,7 +96,7 @@ mod tests {
     use super::*;
 
     fn mark(position: f64, finest: f64) -> Mark {
-        Mark { position, finest, growth: 1.0 }
+        Mark::new(position, Sizes { finest, growth: 1.0 })
     }
 
     #[test]

@@ -11,7 +11,7 @@ pub(crate) struct Mesh {
     pub(crate) section: Section,
     pub(crate) radial: Vec<Block>,
     pub(crate) axial: Vec<Block>,
-    /// Radius of each column of points [m].
+    /// Radius of each column of points \[m\].
     pub(crate) radius: Vec<f64>,
     /// Fraction of the local thickness of each point of a column [-].
     pub(crate) fraction: Vec<f64>,
@@ -34,7 +34,7 @@ impl Mesh {
         column * self.fraction.len() + level
     }
 
-    /// ∫ over the radius that point `i` of a radial block stands for [m²], per radian.
+    /// ∫ over the radius that point `i` of a radial block stands for \[m²\], per radian.
     pub(crate) fn radial_measure(&self, block: &Block, i: usize) -> f64 {
         let share = block.length * block.points.weight[i];
         if self.touches_axis(block) {

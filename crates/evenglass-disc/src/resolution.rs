@@ -2,7 +2,7 @@
 
 use thiserror::Error;
 
-use crate::layout::Mark;
+use crate::layout::Sizes;
 
 /// How finely the disc is cut, in space and time.
 #[derive(Debug, Clone, PartialEq)]
@@ -13,19 +13,19 @@ pub struct Resolution {
     pub axial_order: usize,
     /// Blocks along the radius and through the thickness; `None` cuts by the sizes below.
     pub blocks: Option<(usize, usize)>,
-    /// Radial size of the blocks at the rim and the hole [m].
+    /// Radial size of the blocks at the rim and the hole \[m\].
     pub radial_finest: f64,
-    /// Thickness of the blocks at the faces [m].
+    /// Thickness of the blocks at the faces \[m\].
     pub axial_finest: f64,
     /// Growth of a block's size with its distance from there [-].
     pub growth: f64,
-    /// Size of the blocks that touch a film jump, along the face and into the glass [m].
+    /// Size of the blocks that touch a film jump, along the face and into the glass \[m\].
     pub break_finest: f64,
     /// Growth of a block's size with its distance from a film jump [-].
     pub break_growth: f64,
-    /// Film breaks nearer to one another than this share a block [m].
+    /// Film breaks nearer to one another than this share a block \[m\].
     pub break_spacing: f64,
-    /// Largest error of one time step, root mean square over the glass [K].
+    /// Largest error of one time step, root mean square over the glass \[K\].
     pub tolerance: f64,
 }
 
@@ -51,14 +51,14 @@ pub enum ResolutionError {
         radial: usize,
         /// Cells through the thickness.
         axial: usize,
-        /// What the matrix of a time step takes [MB].
+        /// What the matrix of a time step takes \[MB\].
         needed_mb: usize,
-        /// The most that is taken [MB].
+        /// The most that is taken \[MB\].
         most_mb: usize,
     },
 }
 
-/// Largest matrix of a time step [MB].
+/// Largest matrix of a time step \[MB\].
 const MATRIX_MB: usize = 1024;
 
 /// Cells of a block when the number of cells is asked for.
@@ -70,13 +70,13 @@ impl Default for Resolution {
     /// (`tests/orders/accuracy.rs`).
     fn default() -> Self {
         Self {
-            radial_order: 5,
+            radial_order: 6,
             axial_order: 6,
             blocks: None,
             radial_finest: 0.03,
             axial_finest: 0.06,
-            growth: 1.0,
-            break_finest: 0.002,
+            growth: 0.7,
+            break_finest: 0.001,
             break_growth: 1.5,
             break_spacing: 0.001,
             tolerance: 2e-4,
@@ -91,7 +91,7 @@ impl Resolution {
         Self {
             radial_order: 7,
             axial_order: 8,
-            break_finest: 0.001,
+            break_finest: 0.0005,
             break_growth: 1.5,
             tolerance: 5e-5,
             ..Self::default()
@@ -122,26 +122,19 @@ impl Resolution {
         })
     }
 
-    /// The rim or the hole's wall, where it cuts the radius.
-    pub(crate) fn wall_mark(&self, position: f64, has_jump: bool) -> Mark {
-        if has_jump {
-            self.break_mark(position)
-        } else {
-            Mark { position, finest: self.radial_finest, growth: self.growth }
-        }
+    /// What the rim or the hole's wall, or a kink of a film, asks for along the radius.
+    pub(crate) fn wall_sizes(&self) -> Sizes {
+        Sizes { finest: self.radial_finest, growth: self.growth }
     }
 
-    /// The front or the back, where it cuts the thickness.
-    pub(crate) fn face_mark(&self, position: f64, has_jump: bool) -> Mark {
-        if has_jump {
-            self.break_mark(position)
-        } else {
-            Mark { position, finest: self.axial_finest, growth: self.growth }
-        }
+    /// What the front or the back asks for through the thickness.
+    pub(crate) fn face_sizes(&self) -> Sizes {
+        Sizes { finest: self.axial_finest, growth: self.growth }
     }
 
-    pub(crate) fn break_mark(&self, position: f64) -> Mark {
-        Mark { position, finest: self.break_finest, growth: self.break_growth }
+    /// What a film jump asks for, along the face and into the glass.
+    pub(crate) fn jump_sizes(&self) -> Sizes {
+        Sizes { finest: self.break_finest, growth: self.break_growth }
     }
 }
 

@@ -23,15 +23,15 @@ pub enum SectionError {
     NotPositive {
         /// Which dimension.
         name: &'static str,
-        /// Its value [m].
+        /// Its value \[m\].
         metres: f64,
     },
     /// The hole leaves no glass.
     #[error("a hole of {hole} m leaves no glass in a disc of {diameter} m")]
     HoleTooWide {
-        /// Diameter of the hole [m].
+        /// Diameter of the hole \[m\].
         hole: f64,
-        /// Diameter of the disc [m].
+        /// Diameter of the disc \[m\].
         diameter: f64,
     },
     /// The concave front meets the back.
@@ -39,9 +39,9 @@ pub enum SectionError {
         "the front is {sagitta} m deep, the edge only {edge} m thick: no glass is left at the centre"
     )]
     NoGlass {
-        /// Depth of the front below its edge, at the centre or the hole's wall [m].
+        /// Depth of the front below its edge, at the centre or the hole's wall \[m\].
         sagitta: f64,
-        /// Thickness at the rim [m].
+        /// Thickness at the rim \[m\].
         edge: f64,
     },
 }
@@ -84,13 +84,13 @@ impl Section {
         Ok(section)
     }
 
-    /// Radius of the rim [m].
+    /// Radius of the rim \[m\].
     #[must_use]
     pub fn outer_radius(&self) -> f64 {
         self.outer_radius
     }
 
-    /// Radius of the hole [m]; 0 is a solid disc.
+    /// Radius of the hole \[m\]; 0 is a solid disc.
     #[must_use]
     pub fn inner_radius(&self) -> f64 {
         self.inner_radius
@@ -102,7 +102,7 @@ impl Section {
         self.inner_radius > 0.0
     }
 
-    /// Local thickness at `radius` [m].
+    /// Local thickness at `radius` \[m\].
     #[must_use]
     pub fn thickness(&self, radius: f64) -> f64 {
         self.edge_thickness

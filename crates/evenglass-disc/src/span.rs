@@ -17,13 +17,13 @@ pub struct Span<'s> {
 }
 
 impl Span<'_> {
-    /// Start of the step [s].
+    /// Start of the step \[s\].
     #[must_use]
     pub fn from_s(&self) -> f64 {
         self.from
     }
 
-    /// End of the step [s].
+    /// End of the step \[s\].
     #[must_use]
     pub fn to_s(&self) -> f64 {
         self.to
@@ -59,7 +59,7 @@ impl Span<'_> {
         sum.sum()
     }
 
-    /// Heat that has left the glass since the start [J] at `time_s` within the step.
+    /// Heat that has left the glass since the start \[J\] at `time_s` within the step.
     #[must_use]
     pub fn heat_lost_j(&self, time_s: f64) -> f64 {
         let weight = dense_weights((time_s - self.from) / (self.to - self.from));

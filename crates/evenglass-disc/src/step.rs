@@ -17,7 +17,7 @@ pub enum StepError {
     /// The step size fell to nothing: the heat exchange is not a smooth finite function.
     #[error("no time step is small enough at {time_s} s: the heat exchange is not finite there")]
     StepTooSmall {
-        /// Where [s].
+        /// Where \[s\].
         time_s: f64,
     },
     /// More steps than any night needs.
@@ -25,7 +25,7 @@ pub enum StepError {
     TooManySteps {
         /// The limit.
         limit: usize,
-        /// Where it was reached [s].
+        /// Where it was reached \[s\].
         time_s: f64,
     },
 }
@@ -33,10 +33,10 @@ pub enum StepError {
 /// Most steps in one stretch; an eight-hour night takes some twenty.
 const STEP_LIMIT: usize = 200_000;
 
-/// A step shorter than this is given up [s].
+/// A step shorter than this is given up \[s\].
 const SHORTEST_STEP: f64 = 1e-6;
 
-/// First step after a jump [s]: the layer of glass it reaches is 0.7 mm thick,
+/// First step after a jump \[s\]: the layer of glass it reaches is 0.7 mm thick,
 /// thinner than any block.
 const FIRST_STEP: f64 = 1.0;
 
@@ -49,13 +49,13 @@ const FIRST_STEP: f64 = 1.0;
 pub struct Stepper<'g> {
     grid: &'g Grid,
     thermal: Thermal<'g>,
-    /// Volume of the glass [m³].
+    /// Volume of the glass \[m³\].
     volume: f64,
     tolerance: f64,
     time: f64,
-    /// Heat stored at each point above 0 °C [J].
+    /// Heat stored at each point above 0 °C \[J\].
     stored: Vec<f64>,
-    /// Heat that left the glass [J].
+    /// Heat that left the glass \[J\].
     lost: f64,
     next_step: f64,
     work: Workspace,
@@ -134,22 +134,30 @@ impl<'g> Stepper<'g> {
         }
     }
 
-    /// Time reached [s].
+    /// Time reached \[s\].
     #[must_use]
     pub fn time_s(&self) -> f64 {
         self.time
     }
 
-    /// Heat that has left the glass since the start [J].
+    /// Heat that has left the glass since the start \[J\].
     #[must_use]
     pub fn heat_lost_j(&self) -> f64 {
         self.lost
     }
 
-    /// Heat stored in the glass above 0 °C [J].
+    /// Heat stored in the glass above 0 °C \[J\].
     #[must_use]
     pub fn heat_stored_j(&self) -> f64 {
         self.stored.iter().sum()
+    }
+
+    /// Heat that warms the glass as it is now by a kelvin [J/K].
+    #[must_use]
+    pub fn heat_capacity_j_per_k(&self) -> f64 {
+        let material = &self.thermal.material;
+        let mean = material.celsius(self.heat_stored_j() / self.volume);
+        self.volume * material.heat_capacity(mean)
     }
 
     /// Temperature of every point [°C].
@@ -159,7 +167,7 @@ impl<'g> Stepper<'g> {
         heat.map(|(stored, volume)| self.thermal.material.celsius(stored / volume)).collect()
     }
 
-    /// Temperature of the surface at every boundary point [K], as [`Surroundings`] sees it.
+    /// Temperature of the surface at every boundary point \[K\], as [`Surroundings`] sees it.
     #[must_use]
     pub fn surface_kelvin(&self) -> Vec<f64> {
         let mut potential = vec![0.0; self.grid.len()];
@@ -254,7 +262,7 @@ impl<'g> Stepper<'g> {
         self.effort.steps += 1;
     }
 
-    /// Computes the stages of a step of `length` seconds; returns its error [K].
+    /// Computes the stages of a step of `length` seconds; returns its error \[K\].
     fn attempt(&mut self, length: f64, surroundings: &impl Surroundings) -> f64 {
         self.work.state.copy_from_slice(&self.stored);
         let here = self.evaluate(self.time, surroundings);
@@ -296,8 +304,8 @@ impl<'g> Stepper<'g> {
         add_weighted(state, &A[stage], &stages[..stage], 1.0);
     }
 
-    /// Rate of stored heat at every point [W] for `state` into `rate`; returns
-    /// the heat flow out of the glass [W].
+    /// Rate of stored heat at every point \[W\] for `state` into `rate`; returns
+    /// the heat flow out of the glass \[W\].
     fn evaluate(&mut self, time: f64, surroundings: &impl Surroundings) -> f64 {
         let Workspace { state, potential, rate, surface, exchange, .. } = &mut self.work;
         self.thermal.potential(state, potential);
@@ -375,7 +383,7 @@ impl<'g> Stepper<'g> {
         }
     }
 
-    /// Root mean square over the volume of the difference to the embedded method [K].
+    /// Root mean square over the volume of the difference to the embedded method \[K\].
     fn error(&self) -> f64 {
         let work = &self.work;
         let mut sum = 0.0;

@@ -12,7 +12,7 @@ use crate::points::gauss;
 pub(crate) struct Surface {
     /// All boundary points.
     pub(crate) points: Vec<BoundaryPoint>,
-    /// True surface each stands for [m²].
+    /// True surface each stands for \[m²\].
     pub(crate) area: Vec<f64>,
     /// Where each one's terms start in `terms`, `[points + 1]`.
     pub(crate) offset: Vec<usize>,
@@ -95,7 +95,7 @@ impl Surface {
 
 /// A place along a block's edge at which heat is exchanged.
 struct Sample {
-    /// In the measure of the block: radius [m] or fraction of the thickness.
+    /// In the measure of the block: radius \[m\] or fraction of the thickness.
     position: f64,
     /// Length of the edge it stands for, in the same measure.
     share: f64,

@@ -28,7 +28,7 @@ impl<'g> Thermal<'g> {
         Self { material, volume, potential_by_heat }
     }
 
-    /// Heat potential [W m⁻¹] of every point from its stored heat [J].
+    /// Heat potential [W m⁻¹] of every point from its stored heat \[J\].
     pub(crate) fn potential(&self, stored: &[f64], potential: &mut [f64]) {
         if self.material.is_constant() {
             for ((theta, heat), factor) in
@@ -43,7 +43,7 @@ impl<'g> Thermal<'g> {
         }
     }
 
-    /// Temperature [K] of every boundary point from the potential of the grid's points.
+    /// Temperature \[K\] of every boundary point from the potential of the grid's points.
     pub(crate) fn surface_kelvin(&self, surface: &Surface, potential: &[f64], kelvin: &mut [f64]) {
         let inverse = 1.0 / self.material.conductivity(0.0);
         for (point, kelvin) in kelvin.iter_mut().enumerate() {

@@ -24,9 +24,9 @@ use crate::style::Rgb;
 pub(crate) struct Pen {
     /// Its colour.
     pub(crate) colour: Rgb,
-    /// Its width [px].
+    /// Its width \[px\].
     pub(crate) width: f64,
-    /// Length of dashes and gaps [px]; `None` is a full line.
+    /// Length of dashes and gaps \[px\]; `None` is a full line.
     pub(crate) dash: Option<(f64, f64)>,
 }
 
@@ -61,7 +61,7 @@ impl Canvas {
         Self { raster, area }
     }
 
-    /// Width and height [px].
+    /// Width and height \[px\].
     pub(crate) fn size(&self) -> Spot {
         self.raster.borrow().size()
     }

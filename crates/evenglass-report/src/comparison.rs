@@ -8,11 +8,11 @@ use crate::summary::worst_edge_after_ready;
 use crate::text::{aligned, short, wrap};
 use crate::wording::{hours, kelvins, minutes, moment, plain, signed};
 
-/// Nights whose good hours differ by less than this [h] are called equal: film
+/// Nights whose good hours differ by less than this \[h\] are called equal: film
 /// coefficients are not known well enough to tell six minutes apart (a judgement, no source).
 const EQUAL_HOURS: f64 = 0.1;
 
-/// Nights whose fronts end this near to one another [K] are called equal (a judgement, no source).
+/// Nights whose fronts end this near to one another \[K\] are called equal (a judgement, no source).
 const EQUAL_LAG: f64 = 0.1;
 
 /// A table of the alternatives and a sentence on which is better and by how much.
@@ -82,7 +82,7 @@ fn verdict(nights: &[(String, Night)]) -> String {
     format!("{place}: {best_label}, good {} longer than {next_label} and {when}.", hours(gain))
 }
 
-/// By how much [s] `best` is ready earlier on the clock, whenever the two runs start.
+/// By how much \[s\] `best` is ready earlier on the clock, whenever the two runs start.
 fn earlier_by(best: &Night, best_s: f64, next: &Night, next_s: f64) -> f64 {
     next_s + start_offset(best, next) - best_s
 }

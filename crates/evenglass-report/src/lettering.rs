@@ -31,7 +31,7 @@ pub(crate) enum Anchor {
 /// How words look.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Lettering {
-    /// Em size [px].
+    /// Em size \[px\].
     pub(crate) size: f64,
     /// Their colour.
     pub(crate) colour: Rgb,
@@ -84,12 +84,12 @@ pub(crate) enum Weight {
     Bold,
 }
 
-/// Width [px] of words on one line.
+/// Width \[px\] of words on one line.
 pub(crate) fn width(words: &str, lettering: Lettering) -> f64 {
     lay_out(words, lettering.size, lettering.weight, |_, _| {})
 }
 
-/// `words`, cut with an ellipsis where they would be wider than `room` [px].
+/// `words`, cut with an ellipsis where they would be wider than `room` \[px\].
 pub(crate) fn fitted(words: &str, lettering: Lettering, room: f64) -> String {
     let clean: String = words.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
     if width(&clean, lettering) <= room {
@@ -107,7 +107,7 @@ pub(crate) fn fitted(words: &str, lettering: Lettering, room: f64) -> String {
     format!("{}…", cut.trim_end())
 }
 
-/// The outline of words of `size` [px] on one line; `start` is the left end of their base line.
+/// The outline of words of `size` \[px\] on one line; `start` is the left end of their base line.
 ///
 /// `None` if there is nothing to draw.
 pub(crate) fn outline(words: &str, size: f64, weight: Weight, start: Spot) -> Option<Path> {
@@ -122,7 +122,7 @@ pub(crate) fn outline(words: &str, size: f64, weight: Weight, start: Spot) -> Op
     path.finish()
 }
 
-/// Hands each glyph and its distance from the start [px] to `place`; returns the whole width [px].
+/// Hands each glyph and its distance from the start \[px\] to `place`; returns the whole width \[px\].
 pub(crate) fn lay_out(
     words: &str,
     size: f64,

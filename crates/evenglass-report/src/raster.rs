@@ -21,13 +21,13 @@ use crate::lettering::{ASCENT, CAPITALS, Weight, lay_out, outline};
 /// Units of the raster along one pixel.
 pub(crate) const FINE: i32 = 16;
 
-/// A place on the sheet [px], from the top left corner.
+/// A place on the sheet \[px\], from the top left corner.
 pub(crate) type Spot = (f64, f64);
 
 /// What drawing into memory returns: it cannot fail.
 type Drawn<T = ()> = Result<T, DrawingErrorKind<Infallible>>;
 
-/// A length or position [px] in whole units of the raster.
+/// A length or position \[px\] in whole units of the raster.
 #[expect(clippy::cast_possible_truncation, reason = "clamped far inside the type's range")]
 pub(crate) fn fine(pixels: f64) -> i32 {
     (pixels * f64::from(FINE)).round().clamp(-1e8, 1e8) as i32
@@ -56,7 +56,7 @@ impl Raster {
         Self { pixels }
     }
 
-    /// Width and height [px].
+    /// Width and height \[px\].
     pub(crate) fn size(&self) -> Spot {
         (f64::from(self.pixels.width()), f64::from(self.pixels.height()))
     }
@@ -242,7 +242,7 @@ enum Ends {
     Joined,
 }
 
-/// A place of plotters' on the sheet [px].
+/// A place of plotters' on the sheet \[px\].
 fn coarse((x, y): BackendCoord) -> Spot {
     (f64::from(x) / f64::from(FINE), f64::from(y) / f64::from(FINE))
 }
@@ -267,7 +267,7 @@ fn pen_width(style: &impl BackendStyle) -> f32 {
     narrow(f64::from(style.stroke_width()) / f64::from(FINE))
 }
 
-/// Em size [px] and weight of a style of plotters'.
+/// Em size \[px\] and weight of a style of plotters'.
 fn face(style: &impl BackendTextStyle) -> (f64, Weight) {
     let weight = match style.style() {
         FontStyle::Bold => Weight::Bold,

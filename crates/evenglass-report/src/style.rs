@@ -79,7 +79,7 @@ pub(crate) const SKY: Rgb = Rgb(0x56, 0xb4, 0xe9);
 /// Colours of curves in the order they are used.
 pub(crate) const SERIES: [Rgb; 7] = [BLUE, VERMILION, GREEN, PURPLE, ORANGE, SKY, INK];
 
-/// Type sizes [px].
+/// Type sizes \[px\].
 pub(crate) mod size {
     pub(crate) const TITLE: f64 = 36.0;
     pub(crate) const SUBTITLE: f64 = 22.0;
@@ -89,7 +89,7 @@ pub(crate) mod size {
     pub(crate) const SMALL: f64 = 18.0;
 }
 
-/// Width of a curve [px].
+/// Width of a curve \[px\].
 pub(crate) const CURVE: f64 = 3.2;
 
 /// Colour of a share 0..1 on a perceptually uniform scale, cold to warm.

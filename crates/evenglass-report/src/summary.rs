@@ -156,7 +156,7 @@ fn approach(night: &Night) -> Option<String> {
     Some(format!("The glass as a whole {text}."))
 }
 
-/// The first time [s] at which `value` is at most `limit`, linear between rows.
+/// The first time \[s\] at which `value` is at most `limit`, linear between rows.
 fn first_below(history: &[Record], value: impl Fn(&Record) -> f64, limit: f64) -> Option<f64> {
     let at = history.iter().position(|r| value(r) <= limit)?;
     let after = &history[at];
@@ -186,7 +186,7 @@ fn edge(night: &Night) -> Option<String> {
     ))
 }
 
-/// The edge-to-centre difference [K] that is largest in size after the mirror is ready.
+/// The edge-to-centre difference \[K\] that is largest in size after the mirror is ready.
 pub(crate) fn worst_edge_after_ready(night: &Night) -> Option<f64> {
     let ready = night.ready_at_s?;
     let edges = night.history.iter().filter(|r| r.time_s >= ready);

@@ -179,7 +179,7 @@ pub(crate) struct Times {
     pub(crate) start: Option<ClockTime>,
     /// Date at the start, if one was given.
     pub(crate) date: Option<Date>,
-    /// Length of the run [s], if it could be read.
+    /// Length of the run \[s\], if it could be read.
     pub(crate) duration: Option<f64>,
 }
 

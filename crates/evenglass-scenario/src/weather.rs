@@ -37,14 +37,14 @@ pub(crate) struct Weather {
 
 /// Reading stops here: a file with so many faults has one cause.
 const MOST_FAULTS: usize = 20;
-/// A dew point read this far above the air is rounding, not a fault [K].
+/// A dew point read this far above the air is rounding, not a fault \[K\].
 const DEW_POINT_SLACK: f64 = 0.5;
 
 /// Reads a weather file and cuts it to the night.
 ///
 /// * `shown` — the path as the author wrote it, for messages
 /// * `clock` — the local clock at the start of the run
-/// * `duration_s` — length of the run [s]
+/// * `duration_s` — length of the run \[s\]
 ///
 /// A clock time is taken on the day that makes the file cover the night; so is a
 /// date where the run itself has none.

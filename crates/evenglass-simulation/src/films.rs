@@ -42,14 +42,14 @@ pub(crate) struct Films {
     shape: Shape,
     faces: Vec<FaceFilms>,
     stretch: Stretch,
-    /// Night air [K].
+    /// Night air \[K\].
     night_air: Straight,
     air: AirCurve,
     tables: Tables,
     notes: Notes,
 }
 
-/// The lengths film laws ask for [m].
+/// The lengths film laws ask for \[m\].
 #[derive(Debug, Clone, Copy)]
 struct Shape {
     diameter: f64,
@@ -58,7 +58,7 @@ struct Shape {
     hole_height: f64,
 }
 
-/// A stretch of time in which every input runs straight [s].
+/// A stretch of time in which every input runs straight \[s\].
 #[derive(Debug, Clone, Copy)]
 struct Stretch {
     from: f64,
@@ -78,10 +78,10 @@ struct FaceFilms {
     face: Face,
     /// Index of each of the face's points in the caller's arrays, `[points of the face]`.
     index: Vec<usize>,
-    /// Radius (front, back) or height (rim, hole) of each [m], `[points of the face]`.
+    /// Radius (front, back) or height (rim, hole) of each \[m\], `[points of the face]`.
     position: Vec<f64>,
     law: Law,
-    /// Temperature of what the face radiates to [K]; the night air's where absent.
+    /// Temperature of what the face radiates to \[K\]; the night air's where absent.
     radiant: Option<Straight>,
 }
 

@@ -16,7 +16,7 @@ pub(crate) struct GoodTracker {
     limit: f64,
     held_for: f64,
     stretch: (f64, f64),
-    /// Air [K] at the two ends of the stretch.
+    /// Air \[K\] at the two ends of the stretch.
     air: (f64, f64),
     since: Option<f64>,
     intervals: Vec<GoodInterval>,
@@ -34,7 +34,7 @@ impl GoodTracker {
         }
     }
 
-    /// A stretch begins in which the air changes linearly between `air` [K] at its ends.
+    /// A stretch begins in which the air changes linearly between `air` \[K\] at its ends.
     pub(crate) fn enter(&mut self, stretch: (f64, f64), air: (f64, f64)) {
         self.stretch = stretch;
         self.air = air;
@@ -55,7 +55,7 @@ impl GoodTracker {
         }
     }
 
-    /// How much |front minus air| is below its limit [K].
+    /// How much |front minus air| is below its limit \[K\].
     fn margin(&self, span: &Span<'_>, front: &Probe, time: f64) -> f64 {
         let fraction = (time - self.stretch.0) / (self.stretch.1 - self.stretch.0);
         let air = self.air.0 + fraction * (self.air.1 - self.air.0);

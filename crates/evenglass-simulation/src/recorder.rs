@@ -9,6 +9,11 @@ use crate::good::GoodTracker;
 use crate::probes::Probes;
 use crate::result::{COLUMNS, Energy, Field, FieldPoints, Night, Record, Warning};
 
+/// The balance of a night that changes the glass by less than this is held
+/// against this [K].
+const LEAST_EXCHANGE_K: f64 = 0.01;
+
+/// Follows the steps of a night and writes down what is asked for.
 pub(crate) struct Recorder<'a> {
     scenario: &'a Scenario,
     grid: &'a Grid,
@@ -18,7 +23,7 @@ pub(crate) struct Recorder<'a> {
     fields: Vec<Field>,
     /// The field with the largest spread so far, kept where none was asked for.
     widest: Option<Field>,
-    /// Row and field times not yet reached [s], ascending.
+    /// Row and field times not yet reached \[s\], ascending.
     rows: std::vec::IntoIter<f64>,
     next_row: Option<f64>,
     field_times: std::vec::IntoIter<f64>,
@@ -122,9 +127,9 @@ impl<'a> Recorder<'a> {
     pub(crate) fn finish(mut self, stepper: &Stepper<'_>, warnings: Vec<Warning>) -> Night {
         let lost_j = stepper.heat_lost_j();
         let stored_j = stepper.heat_stored_j() - self.stored_at_start;
-        let residual = (lost_j + stored_j).abs() / self.exchanged.max(f64::MIN_POSITIVE);
-        // A night in balance exchanges nothing; then rounding is all there is.
-        let residual = if self.exchanged > 0.0 { residual } else { 0.0 };
+        // Glass that stays as warm as the air exchanges nothing but rounding errors.
+        let least = LEAST_EXCHANGE_K * stepper.heat_capacity_j_per_k();
+        let residual = (lost_j + stored_j).abs() / self.exchanged.max(least);
         let good_intervals = self.good.finish(self.scenario.night.duration.seconds());
         self.fields.extend(self.widest.take());
         let extreme = |better: fn(f64, f64) -> bool| {

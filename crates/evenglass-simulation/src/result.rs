@@ -11,7 +11,7 @@ use ndarray::Array2;
 /// the value after it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Record {
-    /// Time from the start [s].
+    /// Time from the start \[s\].
     pub time_s: f64,
     /// Night air.
     pub air: Temperature,
@@ -33,7 +33,7 @@ pub struct Record {
     pub spread: TemperatureDifference,
     /// Area mean of the front minus air.
     pub front_minus_air: TemperatureDifference,
-    /// Heat that has left the glass since the start [J].
+    /// Heat that has left the glass since the start \[J\].
     pub heat_lost_j: f64,
 }
 
@@ -71,9 +71,9 @@ pub const COLUMNS: [Column; 14] = [
 /// The whole temperature field at one instant, on the solver's own points.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Field {
-    /// Time from the start [s].
+    /// Time from the start \[s\].
     pub time_s: f64,
-    /// Night air then [K].
+    /// Night air then \[K\].
     pub air_k: f64,
     /// Kelvin, `[radial points, axial points]`; the last axial point lies on the front.
     pub temperature_k: Array2<f64>,
@@ -82,18 +82,18 @@ pub struct Field {
 /// The points the fields are given on.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FieldPoints {
-    /// Radius [m], `[radial points]`, ascending.
+    /// Radius \[m\], `[radial points]`, ascending.
     pub radius_m: Vec<f64>,
-    /// Height above the back [m], `[radial points, axial points]`.
+    /// Height above the back \[m\], `[radial points, axial points]`.
     pub height_m: Array2<f64>,
 }
 
 /// A stretch of the night in which the image is good.
 #[derive(Debug, Clone, PartialEq)]
 pub struct GoodInterval {
-    /// Start [s].
+    /// Start \[s\].
     pub from_s: f64,
-    /// End [s].
+    /// End \[s\].
     pub to_s: f64,
     /// What ended it.
     pub ended_by: Ending,
@@ -111,11 +111,12 @@ pub enum Ending {
 /// Where the heat went.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Energy {
-    /// Heat that left the glass [J].
+    /// Heat that left the glass \[J\].
     pub lost_j: f64,
-    /// Heat still stored, relative to the start [J]; lost + stored = 0 when the balance closes.
+    /// Heat still stored, relative to the start \[J\]; lost + stored = 0 when the balance closes.
     pub stored_j: f64,
-    /// |lost + stored| over the heat exchanged in either direction [-].
+    /// |lost + stored| over the heat exchanged in either direction [-], which is taken
+    /// as at least what 0.01 K of the whole glass is worth.
     pub residual: f64,
 }
 
@@ -143,11 +144,11 @@ pub struct Night {
     pub fields: Vec<Field>,
     /// Good stretches, in order.
     pub good_intervals: Vec<GoodInterval>,
-    /// Start of the first good stretch [s]; `None` if there is none.
+    /// Start of the first good stretch \[s\]; `None` if there is none.
     pub ready_at_s: Option<f64>,
-    /// Smallest value of each of [`COLUMNS`] and its time [s].
+    /// Smallest value of each of [`COLUMNS`] and its time \[s\].
     pub minima: Vec<(f64, f64)>,
-    /// Largest value of each of [`COLUMNS`] and its time [s].
+    /// Largest value of each of [`COLUMNS`] and its time \[s\].
     pub maxima: Vec<(f64, f64)>,
     /// The balance.
     pub energy: Energy,

@@ -12,13 +12,13 @@ const GAS_CONSTANT_VAPOUR: f64 = 461.523;
 const MOLAR_MASS_DRY: f64 = 28.9655;
 const MOLAR_MASS_VAPOUR: f64 = 18.015_27;
 
-/// Temperature the transport fits are anchored at [K].
+/// Temperature the transport fits are anchored at \[K\].
 const ANCHOR: f64 = 273.15;
 
 /// What a film correlation wants to know of the air.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct AirProperties {
-    /// [K]
+    /// \[K\]
     pub temperature: f64,
     /// [kg m⁻³]
     pub density: f64,
@@ -109,7 +109,7 @@ fn wilke(viscosity_ratio: f64, mass_ratio: f64) -> f64 {
     numerator / (8.0 * (1.0 + mass_ratio)).sqrt()
 }
 
-/// Standard pressure at a height above the sea [m] (eq. A-11).
+/// Standard pressure at a height above the sea \[m\] (eq. A-11).
 ///
 /// Held at the values of −1000 m and 11 000 m beyond them, the reach of the
 /// standard's lowest layer as far as telescopes are concerned.

@@ -9,7 +9,7 @@ const MOLAR_MASS_RATIO: f64 = 0.621_945;
 /// point at 20 °C is near −100 °C, far from any optic.
 const LOWEST_HUMIDITY: f64 = 1e-6;
 
-/// Limits of the saturation formulas, in which dew and frost points are sought [K].
+/// Limits of the saturation formulas, in which dew and frost points are sought \[K\].
 const COLDEST: f64 = 123.0;
 const WARMEST: f64 = 373.0;
 

@@ -10,7 +10,7 @@ use crate::plot::panel::{LEFT, Panel};
 use crate::plot::scale::{Range, clock_ticks};
 use crate::style::{AXIS, GOOD, QUIET, size};
 
-/// Room for names at the right of the curves [px].
+/// Room for names at the right of the curves \[px\].
 pub(super) const NAMES: f64 = 270.0;
 
 /// How strongly good stretches are coloured.
@@ -21,7 +21,7 @@ pub(super) fn panel(canvas: &Canvas, top: f64, bottom: f64, x: Range, y: Range) 
     Panel { left: LEFT, top, right: canvas.size().0 - NAMES, bottom, x, y }
 }
 
-/// From the start to the end of the run [s].
+/// From the start to the end of the run \[s\].
 pub(super) fn whole_run(scenario: &Scenario) -> Range {
     Range { low: 0.0, high: scenario.night.duration.seconds().max(1.0) }
 }
@@ -50,7 +50,7 @@ pub(super) fn good_stretches(canvas: &Canvas, night: &Night, panels: &[Panel]) {
 /// What stands above a moment of the first panel.
 struct Note {
     seconds: f64,
-    /// How far to the right it may move to find room [s].
+    /// How far to the right it may move to find room \[s\].
     until: f64,
     text: String,
     lettering: Lettering,

@@ -5,7 +5,7 @@ use crate::plot::panel::Panel;
 use crate::plot::scale::{Range, Ticks};
 use crate::style::Rgb;
 
-/// Height of a step of the bar [px].
+/// Height of a step of the bar \[px\].
 const STEP: f64 = 2.0;
 
 /// Draws `colours` of shares 0..1 upward in the panel, with ticks at its right.

@@ -12,10 +12,10 @@ use crate::plot::whole_pixels;
 use crate::style::{GOOD, QUIET, Rgb, SERIES, size};
 use crate::wording::{hours, mirror, night as span, plain};
 
-/// Room for names at the right [px].
+/// Room for names at the right \[px\].
 const NAMES: f64 = 380.0;
 
-/// Height of one alternative's row of good stretches [px].
+/// Height of one alternative's row of good stretches \[px\].
 const ROW: f64 = 34.0;
 
 /// Alternatives that get a row of their own; more would leave no room for the curves.

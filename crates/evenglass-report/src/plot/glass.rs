@@ -4,7 +4,7 @@ use evenglass_simulation::result::{Field, FieldPoints};
 use evenglass_simulation::scenario::scenario::Mirror;
 use ndarray::{Array1, Array2};
 
-/// A point of the section: radius and height above the back [m].
+/// A point of the section: radius and height above the back \[m\].
 pub(super) type Place = (f64, f64);
 
 /// The shape of the front.

@@ -14,13 +14,13 @@ use crate::plot::scale::{Range, Ticks, spread};
 use crate::raster::{Raster, Spot, fine};
 use crate::style::{AXIS, CURVE, GRID, INK, QUIET, Rgb, size};
 
-/// Left edge of what is drawn on every sheet [px].
+/// Left edge of what is drawn on every sheet \[px\].
 pub(super) const LEFT: f64 = 120.0;
 
-/// Room beside a panel for the labels of an axis [px].
+/// Room beside a panel for the labels of an axis \[px\].
 const LABELS: f64 = 110.0;
 
-/// Length of a tick [px]; labels begin twice as far from the axis.
+/// Length of a tick \[px\]; labels begin twice as far from the axis.
 const TICK: f64 = 7.0;
 
 /// A panel's coordinate system.
@@ -182,7 +182,7 @@ impl Panel {
         drawn(chart.draw_series(DashedLineSeries::new(places, dash, gap, pen.style())));
     }
 
-    /// Filled dots of `radius` [px].
+    /// Filled dots of `radius` \[px\].
     pub(super) fn dots(&self, canvas: &Canvas, places: &[(f64, f64)], radius: f64, colour: Rgb) {
         let style = RGBColor::from(colour).filled();
         let dots = places.iter().map(|&place| Circle::new(place, fine(radius), style));
@@ -246,7 +246,7 @@ impl Panel {
         kept
     }
 
-    /// Whether the curve runs through the box with that top left corner and that size [px].
+    /// Whether the curve runs through the box with that top left corner and that size \[px\].
     pub(super) fn crosses(&self, curve: &Curve, corner: Spot, room: (f64, f64)) -> bool {
         const STEPS: u32 = 16;
         let inside = |(x, y): Spot| {

@@ -13,10 +13,10 @@ use crate::sweep::{Outcome, SweepTable};
 /// Rows on one sheet.
 const MOST_ROWS: usize = 30;
 
-/// Height of a row [px].
+/// Height of a row \[px\].
 const ROW: f64 = 36.0;
 
-/// Most room for the labels at the left [px].
+/// Most room for the labels at the left \[px\].
 const LABELS: f64 = 600.0;
 
 /// The best nights of a sweep, one row each.
@@ -48,7 +48,7 @@ pub(super) fn ranked_rows(table: &SweepTable) -> Canvas {
     canvas
 }
 
-/// The values of each row; returns where the first measure may begin [px].
+/// The values of each row; returns where the first measure may begin \[px\].
 fn labels(canvas: &Canvas, table: &SweepTable, shown: &[(usize, &Outcome)], top: f64) -> f64 {
     let lettering = Lettering::new(size::LABEL, INK);
     let mut right = LEFT + 60.0;

@@ -95,7 +95,7 @@ fn decimals(step: f64) -> usize {
 /// A tick of a clock axis.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct ClockTick {
-    /// From the start of the run [s].
+    /// From the start of the run \[s\].
     pub(super) seconds: f64,
     /// "22:00".
     pub(super) time: String,

@@ -24,16 +24,16 @@ use crate::wording::{celsius, kelvins, mirror as said, moment};
 /// Fields shown side by side; with more requested, only the most uneven one is drawn.
 const MOST_FIELDS: usize = 4;
 
-/// Below this [K] a field is called uniform and has no isotherms: finer than any thermistor.
+/// Below this \[K\] a field is called uniform and has no isotherms: finer than any thermistor.
 const UNIFORM: f64 = 1e-3;
 
-/// Least range [K] of the colours, so that a nearly uniform glass looks uniform.
+/// Least range \[K\] of the colours, so that a nearly uniform glass looks uniform.
 const LEAST_RANGE: f64 = 0.1;
 
-/// Where the first section begins, below title and subtitle [px].
+/// Where the first section begins, below title and subtitle \[px\].
 const TOP: f64 = 122.0;
 
-/// Room at the right for the colour bar [px].
+/// Room at the right for the colour bar \[px\].
 const BAR_ROOM: f64 = 230.0;
 
 /// Where and how large one section is drawn.
@@ -157,7 +157,7 @@ fn extremes(field: &Field) -> (f64, f64) {
 #[derive(Debug, Clone, Copy)]
 struct Layout {
     count: usize,
-    /// Height of a section without its heading [px].
+    /// Height of a section without its heading \[px\].
     slot: f64,
     across: f64,
     enlarged: f64,
@@ -329,7 +329,7 @@ fn isotherms(
     }
 }
 
-/// Length of a line on the sheet [px].
+/// Length of a line on the sheet \[px\].
 fn reach(line: &[Place], frame: Frame) -> f64 {
     let spots = line.windows(2).map(|w| (frame.spot(w[0]), frame.spot(w[1])));
     spots.map(|(a, b)| (a.0 - b.0).hypot(a.1 - b.1)).sum()

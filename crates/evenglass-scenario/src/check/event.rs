@@ -8,7 +8,7 @@ use crate::read::Reader;
 use crate::scenario::Cover;
 use crate::tree::{Node, Value};
 
-/// Steps of the three things an event can change, each in the order of time [s].
+/// Steps of the three things an event can change, each in the order of time \[s\].
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Changes {
     pub(crate) fan_speed: Vec<(f64, f64)>,

@@ -25,7 +25,7 @@ pub(crate) struct Side {
     pub(crate) label: &'static str,
     /// Where the author gives none; `None` if the glass could not be read.
     pub(crate) emissivity: Option<f64>,
-    /// Largest fan diameter [m], if the mirror could be read.
+    /// Largest fan diameter \[m\], if the mirror could be read.
     pub(crate) fan_room: Option<f64>,
 }
 

@@ -8,9 +8,9 @@ use crate::scenario::Mirror;
 use crate::suggest::{choices, nearest, shown};
 use crate::tree::Value;
 
-/// Least glass left where the front is deepest [m].
+/// Least glass left where the front is deepest \[m\].
 const THINNEST: f64 = 2e-3;
-/// Least glass between hole and rim [m].
+/// Least glass between hole and rim \[m\].
 const NARROWEST: f64 = 10e-3;
 
 /// The mirror, if it can exist.

@@ -17,7 +17,7 @@ use crate::suggest::shown;
 use crate::tree::Value;
 use crate::weather::{self, Weather};
 
-/// Pressure of the standard atmosphere at sea level [Pa].
+/// Pressure of the standard atmosphere at sea level \[Pa\].
 const STANDARD_PRESSURE: f64 = 101_325.0;
 
 /// What the night is read with.
@@ -302,7 +302,7 @@ fn dew_points(air: &Profile, relative: &Profile, duration: f64) -> Profile {
     Profile::new(positions, values)
 }
 
-/// Pressure of the standard atmosphere at an elevation [Pa].
+/// Pressure of the standard atmosphere at an elevation \[Pa\].
 ///
 /// # Source
 /// ISO 2533:1975, *Standard Atmosphere*, troposphere.

@@ -11,9 +11,9 @@ use crate::clock::Clock;
 use crate::fault::Fault;
 
 const DAY: f64 = 86_400.0;
-/// Longest stretch without a reading that a straight line may bridge [s].
+/// Longest stretch without a reading that a straight line may bridge \[s\].
 const LONGEST_GAP: f64 = 3.0 * 3600.0;
-/// A clock that seems to run on by more than this has been set back instead [s].
+/// A clock that seems to run on by more than this has been set back instead \[s\].
 const LONGEST_NIGHT_WRAP: f64 = 12.0 * 3600.0;
 
 /// One cell of the time column.

@@ -27,7 +27,7 @@ pub(super) struct Forced {
 /// Forced and free convection together (eqs. F-3 to F-5).
 ///
 /// * `buoyancy` — gravity across the face over the air's temperature [m s⁻² K⁻¹]
-/// * `difference` — surface minus air [K]
+/// * `difference` — surface minus air \[K\]
 #[inline]
 pub(super) fn mixed(
     forced: Forced,
@@ -100,7 +100,7 @@ impl<'a> Fan<'a> {
         Self { build, air, flow, speed: flow / area, tip, nozzle: (4.0 * area / PI).sqrt() }
     }
 
-    /// The forced film at a radius [m] (eqs. F-6 and F-7); nothing without flow.
+    /// The forced film at a radius \[m\] (eqs. F-6 and F-7); nothing without flow.
     pub(super) fn at(&self, radius: f64) -> Forced {
         if self.flow <= 0.0 {
             return Forced { film: 0.0, sluggishness: 0.0 };
@@ -162,7 +162,7 @@ impl<'a> Fan<'a> {
         self.jet().mean(2.5).validity
     }
 
-    /// Whether the wall law is inside its published range at a radius [m].
+    /// Whether the wall law is inside its published range at a radius \[m\].
     pub(super) fn wall_validity(&self, radius: f64) -> Validity {
         let nu = self.air.kinematic_viscosity();
         match self.build.cell {
@@ -182,7 +182,7 @@ impl<'a> Fan<'a> {
 
 /// Wind of a speed over a face of a size (eq. F-8).
 ///
-/// * `wind` — at the glass [m/s]; `size` — diameter [m]
+/// * `wind` — at the glass [m/s]; `size` — diameter \[m\]
 pub(super) fn breeze(wind: f64, size: f64, air: &AirProperties) -> Forced {
     let reynolds = wind.max(0.0) * size / air.kinematic_viscosity();
     if reynolds <= 0.0 {

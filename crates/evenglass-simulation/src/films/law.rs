@@ -38,7 +38,7 @@ pub(super) struct FanFilm {
     fan: FanBehind,
     fan_speed: f64,
     pressure: f64,
-    /// Air at which `at_reference` holds [K].
+    /// Air at which `at_reference` holds \[K\].
     reference: f64,
     at_reference: Vec<Forced>,
     /// Change of the film per kelvin of air [W m⁻² K⁻²], `[points of the face]`.
@@ -63,7 +63,7 @@ pub(super) struct Weather<'a> {
 pub(super) struct Instant<'a> {
     /// Part of the stretch that has passed [-].
     pub(super) part: f64,
-    /// Night air [K].
+    /// Night air \[K\].
     pub(super) air: f64,
     pub(super) free: FreeAir,
     pub(super) tables: &'a Tables,

@@ -28,14 +28,14 @@ const USUAL_HUMIDITY: f64 = 0.6;
 /// differences above 10 mK, far below any law's own spread.
 const CELLS: usize = 80;
 
-/// Difference the tables reach to [K]: warmest glass in coldest air.
+/// Difference the tables reach to \[K\]: warmest glass in coldest air.
 const LARGEST_DIFFERENCE: f64 = 150.0;
 
 /// Fourth root of Ra per K and m³ in the densest air the tables must serve: −60 °C
 /// and 1100 hPa, rounded up.
 const LARGEST_ROOT: f64 = 145.0;
 
-/// Difference at which film-temperature polynomials are anchored, on both sides [K].
+/// Difference at which film-temperature polynomials are anchored, on both sides \[K\].
 const ANCHOR: f64 = 40.0;
 
 /// Which way a face looks.
@@ -129,7 +129,7 @@ impl Tables {
         Self { shape, prandtl, tilt: 0.0, front_looks_up: true, unstable, stable, along, rim, hole }
     }
 
-    /// Follows the telescope to an altitude [rad].
+    /// Follows the telescope to an altitude \[rad\].
     pub(super) fn tilt_to(&mut self, altitude: f64) {
         let from_zenith = (FRAC_PI_2 - altitude).abs().min(PI);
         self.front_looks_up = from_zenith <= FRAC_PI_2;
@@ -140,12 +140,12 @@ impl Tables {
         }
     }
 
-    /// Tilt of the faces from horizontal [rad].
+    /// Tilt of the faces from horizontal \[rad\].
     pub(super) fn tilt(&self) -> f64 {
         self.tilt
     }
 
-    /// Length in the Rayleigh number of a face [m].
+    /// Length in the Rayleigh number of a face \[m\].
     pub(super) fn length(&self, outlook: Outlook) -> f64 {
         match outlook {
             Outlook::Front | Outlook::Back => disc_length(self.shape),
@@ -365,7 +365,7 @@ impl AirCurve {
         &self.middle
     }
 
-    /// Pressure in the middle of the stretch [Pa].
+    /// Pressure in the middle of the stretch \[Pa\].
     pub(super) fn pressure(&self) -> f64 {
         self.pressure
     }

@@ -18,7 +18,7 @@ use crate::result::Warning;
 const COLDEST: f64 = -40.0;
 const WARMEST: f64 = 60.0;
 
-/// Difference at which free convection is asked whether it is in range [K]: it crosses
+/// Difference at which free convection is asked whether it is in range \[K\]: it crosses
 /// zero in any night, and no law is measured at zero.
 const USUAL_DIFFERENCE: f64 = 1.0;
 

@@ -11,7 +11,7 @@ const SEARCH_STEPS: usize = 60;
 /// is taken along the tangent; what remains is the square again, 10⁻¹².
 const SEARCH_END: f64 = 1e-3;
 
-/// Step that ends the search in any case [K]: rounding.
+/// Step that ends the search in any case \[K\]: rounding.
 const ROUNDING: f64 = 1e-12;
 
 /// What surrounds a film: radiation, and a layer between the glass and both.
@@ -19,7 +19,7 @@ const ROUNDING: f64 = 1e-12;
 pub(super) struct Skin {
     /// Emissivity times Stefan and Boltzmann's constant [W m⁻² K⁻⁴].
     pub(super) emission: f64,
-    /// Temperature of the radiant surroundings [K].
+    /// Temperature of the radiant surroundings \[K\].
     pub(super) radiant: f64,
     /// Conductance of the insulation [W m⁻² K⁻¹]; `None` without insulation.
     pub(super) layer: Option<f64>,
@@ -29,7 +29,7 @@ impl Skin {
     /// Exchange at points of the glass whose film gives (flux, slope) for a point of
     /// the face and the temperature of the surface it touches.
     ///
-    /// * `air` — driving air [K]
+    /// * `air` — driving air \[K\]
     /// * `index` — of each point of the face in `temperature` and `exchange`
     pub(super) fn fill(
         &self,

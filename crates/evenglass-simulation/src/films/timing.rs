@@ -9,13 +9,13 @@ use super::{Shape, faces_of};
 /// Change of slope that counts as a kink, as a share of the slopes themselves.
 const KINK: f64 = 1e-9;
 
-/// A film that changes within this length [m] has jumped as far as the glass can tell.
+/// A film that changes within this length \[m\] has jumped as far as the glass can tell.
 const STEEP: f64 = 0.002;
 
 /// A step of a film this small [W m⁻² K⁻¹] leaves no mark at the accuracy held.
 const SMALL_STEP: f64 = 0.5;
 
-/// Times at which any input jumps or has a kink [s]: ascending, each once, inside the
+/// Times at which any input jumps or has a kink \[s\]: ascending, each once, inside the
 /// run without its ends.
 pub(crate) fn event_times(scenario: &Scenario) -> Vec<f64> {
     let night = &scenario.night;
