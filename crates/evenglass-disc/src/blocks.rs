@@ -65,7 +65,7 @@ pub(crate) fn radial_blocks(
     ];
     add_marks(&mut marks, jumps.front.iter().chain(&jumps.back), jump, resolution);
     let kinks = breaks.kinks.front.iter().chain(&breaks.kinks.back);
-    add_marks(&mut marks, kinks, walls, resolution);
+    add_marks(&mut marks, kinks, Sizes::ANY, resolution);
     let count = resolution.blocks.map(|(radial, _)| radial);
     let first = if section.has_hole() { Weight::Plain } else { Weight::Radius };
     blocks(&edges(&marks, count), resolution.radial_order, first)
@@ -104,8 +104,8 @@ fn add_marks<'a>(
     resolution: &Resolution,
 ) {
     let (from, to) = (marks[0].position, marks[marks.len() - 1].position);
-    // A mark needs room for a part of the block it asks for.
-    let room = resolution.break_spacing.max(0.3 * sizes.finest);
+    // A mark needs room for a part of the block it asks for, or of an ordinary one.
+    let room = resolution.break_spacing.max(0.3 * sizes.finest.min(resolution.radial_finest));
     for &position in positions {
         let apart = marks.iter().all(|mark| (mark.position - position).abs() > room);
         if apart && position > from && position < to && marks.len() < MOST_MARKS {
