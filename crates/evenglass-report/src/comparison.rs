@@ -4,7 +4,7 @@ use std::cmp::Ordering;
 
 use evenglass_simulation::Night;
 
-use crate::summary::worst_edge_after_ready;
+use crate::summary::worst_edge_from;
 use crate::text::{aligned, short, wrap};
 use crate::wording::{hours, kelvins, minutes, moment, plain, signed};
 
@@ -24,7 +24,24 @@ pub fn comparison_text(nights: &[(String, Night)]) -> String {
     let units = ["", "", "", "worst once ready", "largest", "at the end"];
     let mut rows = vec![head.map(str::to_owned).to_vec(), units.map(str::to_owned).to_vec()];
     rows.extend(nights.iter().map(|(label, night)| row(label, night)));
-    format!("{}\n{}", aligned(&rows), wrap(&verdict(nights), 0))
+    let mut words = verdict(nights);
+    if nights.iter().any(|(_, night)| night.ready_at_s.is_none()) {
+        words.push_str(
+            " Edge minus centre in brackets: never ready, worst of the run's second half.",
+        );
+    }
+    format!("{}\n{}", aligned(&rows), wrap(&words, 0))
+}
+
+/// The largest edge-to-centre difference once ready; in brackets that of the second
+/// half of a night that never is.
+fn worst_edge(night: &Night) -> String {
+    let half = 0.5 * night.scenario.night.duration.seconds();
+    match worst_edge_from(night, night.ready_at_s.unwrap_or(half)) {
+        None => "–".to_owned(),
+        Some(worst) if night.ready_at_s.is_some() => format!("{} K", signed(worst)),
+        Some(worst) => format!("({} K)", signed(worst)),
+    }
 }
 
 fn row(label: &str, night: &Night) -> Vec<String> {
@@ -34,7 +51,7 @@ fn row(label: &str, night: &Night) -> Vec<String> {
         short(label, 36),
         night.ready_at_s.map_or("never".to_owned(), |t| moment(&night.scenario, t)),
         hours(night.good_hours()),
-        worst_edge_after_ready(night).map_or("–".to_owned(), |v| unit(signed(v))),
+        worst_edge(night),
         unit(plain(largest_spread(night))),
         end.map_or("–".to_owned(), |v| unit(signed(v))),
     ]
@@ -112,7 +129,9 @@ fn none_good(nights: &[(String, Night)]) -> String {
             short(best, 60),
             kelvins(next),
         ),
-        _ => "None becomes good in this run, and at its end none is nearer to it.".to_owned(),
+        _ => "None becomes good in this run for as long as `good.held_for` asks, and at its end none \
+              is nearer to the air."
+            .to_owned(),
     }
 }
 

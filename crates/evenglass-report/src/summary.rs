@@ -188,8 +188,12 @@ fn edge(night: &Night) -> Option<String> {
 
 /// The edge-to-centre difference \[K\] that is largest in size after the mirror is ready.
 pub(crate) fn worst_edge_after_ready(night: &Night) -> Option<f64> {
-    let ready = night.ready_at_s?;
-    let edges = night.history.iter().filter(|r| r.time_s >= ready);
+    worst_edge_from(night, night.ready_at_s?)
+}
+
+/// The edge-to-centre difference \[K\] that is largest in size from a time \[s\] on.
+pub(crate) fn worst_edge_from(night: &Night, from_s: f64) -> Option<f64> {
+    let edges = night.history.iter().filter(|r| r.time_s >= from_s);
     edges.map(|r| (r.mid_edge - r.mid_centre).kelvins()).max_by(|a, b| a.abs().total_cmp(&b.abs()))
 }
 

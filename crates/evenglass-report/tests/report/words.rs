@@ -140,6 +140,14 @@ fn a_comparison_is_honest_about_ties_and_about_failure() {
     let bad = |follow_h| Toy { follow_h, ..Toy::default() }.night();
     let text = flat(&comparison_text(&[("a".into(), bad(8.0)), ("b".into(), bad(5.0))]));
     assert!(text.contains("None becomes good in this run.") && text.contains("with b;"), "{text}");
+    let night = bad(5.0);
+    let late = night.history.iter().filter(|row| row.time_s >= 14_400.0);
+    let worst = late.map(|row| (row.mid_edge - row.mid_centre).kelvins());
+    let worst = worst.max_by(|a, b| a.abs().total_cmp(&b.abs())).unwrap();
+    let bracket = text.split('(').nth(2).and_then(|rest| rest.split(" K)").next()).unwrap();
+    let shown: f64 = bracket.replace('−', "-").parse().unwrap();
+    // Shown to one or two digits.
+    assert!((shown - worst).abs() <= 0.1 * worst.abs().max(0.1), "{shown} for {worst} in {text}");
     let text = flat(&comparison_text(&[("a".into(), bad(8.0)), ("b".into(), same())]));
     assert!(text.contains("Better: b, good for"), "{text}");
     assert!(text.contains("the other never is"), "{text}");
