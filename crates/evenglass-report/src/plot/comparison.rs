@@ -130,7 +130,7 @@ fn good_rows(canvas: &Canvas, nights: &[(String, Night)], offsets: &[f64], strip
         } else {
             hours(night.good_hours())
         };
-        let end = canvas.size().0 - 16.0;
+        let end = canvas.size().0 - 48.0;
         canvas.words_beside(&text, (end, middle), lettering.anchored(Anchor::Right));
         let name = fitted(label, lettering, NAMES - 34.0 - 16.0 - 76.0);
         canvas.words_beside(&name, (strip.right + 34.0, middle), lettering);
