@@ -98,17 +98,20 @@ fn fan_breaks(fan: &FanBehind) -> Vec<f64> {
 
 /// Positions at which a profile jumps or changes its slope.
 fn kinks(profile: &Profile) -> Vec<f64> {
-    let (position, value) = (profile.positions(), profile.values());
-    let last = position.len() - 1;
-    let slope = |i: usize| (value[i + 1] - value[i]) / (position[i + 1] - position[i]);
+    let pairs = profile.positions().iter().copied().zip(profile.values().iter().copied());
+    let mut point: Vec<(f64, f64)> = pairs.collect();
+    // A point written twice is no jump.
+    point.dedup();
+    let last = point.len() - 1;
+    let slope = |i: usize| (point[i + 1].1 - point[i].1) / (point[i + 1].0 - point[i].0);
     let is_kink = |i: usize| {
-        // A jump divides by zero: an infinite or, for a repeated value, undefined slope.
+        // A jump divides by zero: an infinite slope.
         let before = if i == 0 { 0.0 } else { slope(i - 1) };
         let after = if i == last { 0.0 } else { slope(i) };
         let allowed = KINK * before.abs().max(after.abs());
         !(before.is_finite() && after.is_finite()) || (after - before).abs() > allowed
     };
-    (0..=last).filter(|&i| is_kink(i)).map(|i| position[i]).collect()
+    (0..=last).filter(|&i| is_kink(i)).map(|i| point[i].0).collect()
 }
 
 fn sorted(mut list: Vec<f64>) -> Vec<f64> {
@@ -132,5 +135,7 @@ mod tests {
     fn a_jump_is_found_on_both_of_its_points() {
         let jump = Profile::new(vec![0.0, 1.0, 1.0, 2.0], vec![5.0, 5.0, 6.0, 6.0]);
         assert_eq!(sorted(kinks(&jump)), [1.0]);
+        let twice = Profile::new(vec![0.0, 1.0, 1.0, 2.0], vec![5.0, 5.0, 5.0, 5.0]);
+        assert!(kinks(&twice).is_empty(), "a point written twice is no jump");
     }
 }
