@@ -19,6 +19,7 @@ mod cylinder;
 mod falling_air;
 mod finite_cylinder;
 mod handbook;
+mod mirrors;
 mod roots;
 mod semi_infinite;
 mod slab;

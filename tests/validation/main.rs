@@ -21,6 +21,8 @@ mod check_table;
 mod cylinder;
 #[path = "../references/handbook.rs"]
 mod handbook;
+#[path = "../references/mirrors.rs"]
+mod mirrors;
 #[path = "../references/roots.rs"]
 mod roots;
 #[path = "../references/semi_infinite.rs"]
