@@ -42,7 +42,9 @@ pub fn parse_override(text: &str) -> Result<Override, ScenarioError> {
 /// If a change cannot be read, or there is none.
 pub fn parse_variant(text: &str) -> Result<Variant, ScenarioError> {
     let fault = |(message, help)| typed_fault("--variant", text, message, help);
-    let colon = text.find(':').filter(|&colon| text.find('=').is_none_or(|equals| colon < equals));
+    // The last colon before the first `=` ends the name, so that it may hold a clock time;
+    // in what follows the `=` colons belong to values.
+    let colon = text[..text.find('=').unwrap_or(text.len())].rfind(':');
     let (label, changes) = match colon {
         Some(colon) => (text[..colon].trim(), &text[colon + 1..]),
         None => (text.trim(), text),
@@ -285,6 +287,9 @@ mod tests {
         let clock = parse_variant("event.0.at=22:30").unwrap();
         assert_eq!(clock.label, "event.0.at=22:30");
         assert_eq!(clock.overrides, [change("event.0.at", "22:30")]);
+        let named = parse_variant("fan from 18:00: night.start=18:00; event.0.at=22:30").unwrap();
+        assert_eq!(named.label, "fan from 18:00");
+        assert_eq!(named.overrides[0].key, "night.start");
         assert!(parse_variant("nothing:").is_err());
         assert!(parse_variant("").is_err());
         let quoted =
