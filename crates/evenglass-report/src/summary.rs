@@ -197,6 +197,9 @@ pub(crate) fn worst_edge_from(night: &Night, from_s: f64) -> Option<f64> {
     edges.map(|r| (r.mid_edge - r.mid_centre).kelvins()).max_by(|a, b| a.abs().total_cmp(&b.abs()))
 }
 
+/// Less heat than this \[J\] is a rounding error or not worth a sentence.
+const NO_HEAT_J: f64 = 1.0;
+
 /// Heat given off, and the share of the cooling still to come.
 fn heat(night: &Night) -> Option<String> {
     let (first, last) = (night.history.first()?, night.history.last()?);
@@ -212,6 +215,9 @@ fn heat(night: &Night) -> Option<String> {
         String::new()
     };
     let by = moment(&night.scenario, last.time_s);
+    if last.heat_lost_j.abs() < NO_HEAT_J {
+        return Some(format!("By {by} the glass has neither given off nor taken up heat."));
+    }
     Some(format!("By {by} the glass has {verb} {kilojoules} kJ{left}."))
 }
 

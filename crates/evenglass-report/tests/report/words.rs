@@ -80,6 +80,11 @@ fn equal_temperatures_are_said_without_spurious_digits() {
     assert!(text.contains("Good from 20:00 to the end of the run at 04:00 (8.0 h)."), "{text}");
     assert!(text.contains("the front is within 0.01 K of the air"), "{text}");
     assert!(text.contains("Edge and centre stay within 0.01 K of each other."), "{text}");
+    // Glass that stayed as warm as the air has exchanged rounding errors only.
+    let mut still = Toy::default().night();
+    still.history.last_mut().unwrap().heat_lost_j = 6e-10;
+    let text = flat(&summary_text(&still));
+    assert!(text.contains("has neither given off nor taken up heat."), "{text}");
 }
 
 #[test]
