@@ -84,6 +84,12 @@ fn never_good(night: &Night) -> String {
         );
     }
     let held = minutes(night.scenario.good.held_for.seconds());
+    if night.history.last().is_some_and(|last| size(last) <= limit) {
+        return format!(
+            "{never} The front is within {allowed} K of the air then, but not yet for {held}: a \
+             longer run may become good."
+        );
+    }
     format!(
         "{never} The front comes within {allowed} K of the air, as at {at}, but does not stay \
          there for {held}."

@@ -48,8 +48,8 @@ pub(crate) fn two_digits(value: f64) -> f64 {
     if value == 0.0 || !value.is_finite() {
         return value;
     }
-    let scale = 10_f64.powf(value.abs().log10().floor() - 1.0);
-    (value / scale).round() * scale
+    // Through text: a product by 0.1 would leave 2.9000000000000004.
+    format!("{value:.1e}").parse().unwrap_or(value)
 }
 
 /// Minutes between two times: "25 min", "1 h 10 min".
@@ -156,6 +156,7 @@ mod tests {
         assert_eq!(minutes(1500.0), "25 min");
         assert_eq!(minutes(-4200.0), "1 h 10 min");
         assert_eq!(minutes(7200.0), "2 h");
-        assert!((two_digits(312_345.0) - 310_000.0).abs() < 1e-6, "{}", two_digits(312_345.0));
+        let shown = [312_345.0, 2.9, 2.94, -0.057, 10.4].map(|v| format!("{}", two_digits(v)));
+        assert_eq!(shown, ["310000", "2.9", "2.9", "-0.057", "10"]);
     }
 }

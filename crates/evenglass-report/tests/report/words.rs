@@ -53,7 +53,14 @@ fn a_night_that_never_gets_good_says_how_near_it_comes() {
 #[test]
 fn a_front_that_passes_the_limits_too_quickly_is_told_so() {
     let more = "[good]\nheld_for = '3 h'";
-    let text = flat(&summary_text(&Toy { more, ..Toy::default() }.night()));
+    let mut night = Toy { more, ..Toy::default() }.night();
+    // The toy's front stays near the air until the run ends: the run is too short.
+    let text = flat(&summary_text(&night));
+    assert!(text.contains("is within 0.5 K of the air then, but not yet for 3 h"), "{text}");
+    // A front that has left again by the end did not stay.
+    let last = night.history.last_mut().unwrap();
+    last.front_minus_air = evenglass_units::TemperatureDifference::from_kelvins(2.0);
+    let text = flat(&summary_text(&night));
     assert!(text.contains("comes within 0.5 K of the air, as at"), "{text}");
     assert!(text.contains("does not stay there for 3 h"), "{text}");
 }
