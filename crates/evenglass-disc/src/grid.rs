@@ -80,12 +80,6 @@ impl Grid {
         &self.surface.points
     }
 
-    /// True surface \[m²\] each boundary point stands for, same order.
-    #[must_use]
-    pub fn boundary_area(&self) -> &[f64] {
-        &self.surface.area
-    }
-
     /// Volume of the glass \[m³\].
     #[must_use]
     pub fn total_volume(&self) -> f64 {
@@ -131,12 +125,6 @@ impl Grid {
     #[must_use]
     pub fn section(&self) -> &Section {
         &self.mesh.section
-    }
-
-    /// Bytes the matrix of a time step takes.
-    #[must_use]
-    pub fn matrix_bytes(&self) -> usize {
-        self.conduction.bytes()
     }
 
     /// Volumes and conduction, block by block (docs/physics/conduction.md, eq. K-4).

@@ -63,11 +63,6 @@ impl Skyline {
         self.start.len()
     }
 
-    /// Bytes of its numbers.
-    pub(crate) fn bytes(&self) -> usize {
-        (self.value.len() + self.lanes.len()) * size_of::<f64>()
-    }
-
     /// Adds to the entry (`row`, `column`); the caller names each symmetric pair once.
     /// [`Skyline::fill_lanes`] must follow before the matrix multiplies.
     pub(crate) fn add(&mut self, row: usize, column: usize, value: f64) {

@@ -98,7 +98,7 @@ fn summary(night: &Night) -> Value {
     json!({
         "scenario": scenario(&night.scenario),
         "good_intervals": intervals,
-        "good_hours": night.good_hours() + 0.0,
+        "good_hours": night.good_hours(),
         "ready_at": night.ready_at_s.map(|t| clock.hm(t)),
         "ready_at_s": night.ready_at_s,
         "end": end(night),

@@ -33,8 +33,7 @@ impl From<&Night> for Outcome {
     fn from(night: &Night) -> Self {
         let last = night.history.last();
         Self {
-            // A sum over nothing is −0.
-            good_hours: night.good_hours() + 0.0,
+            good_hours: night.good_hours(),
             ready_at_s: night.ready_at_s,
             ready_at: night.ready_at_s.map(|t| night.scenario.night.start.hm(t)),
             end: COLUMNS.iter().filter_map(|c| last.map(c.value)).collect(),

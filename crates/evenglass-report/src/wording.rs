@@ -39,8 +39,7 @@ pub(crate) fn compared(value: f64, than: &str) -> String {
 
 /// Hours of a stretch: "4.9 h".
 pub(crate) fn hours(value: f64) -> String {
-    // A sum over nothing is −0.
-    format!("{:.1} h", value + 0.0)
+    format!("{value:.1} h")
 }
 
 /// `value` rounded to two significant digits.
