@@ -2,12 +2,13 @@
 //!
 //! [`glass`] holds the named glasses and the law by which they store heat;
 //! [`moist_air`] the saturation pressure, dew and frost point, and the
-//! properties that films need. Nothing here knows what a mirror or a night is.
+//! properties that films need; [`sky`] how the night sky radiates. Nothing here knows what a mirror or a night is.
 //!
 //! Equation numbers refer to `docs/physics/glass.md` (G-) and
 //! `docs/physics/moist-air.md` (A-).
 
 pub mod glass;
 pub mod moist_air;
+pub mod sky;
 
 pub use glass::{Glass, SpecificHeatLaw};

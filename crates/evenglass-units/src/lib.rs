@@ -25,6 +25,7 @@ pub use error::{UnitError, UnitFault};
 pub use kind::{Kind, all_symbols};
 pub use parse::{parse, split_number};
 pub use quantity::{
-    Angle, Conductivity, Density, Duration, Expansion, FilmCoefficient, Length, Pressure,
-    SpecificHeat, Speed, Temperature, TemperatureDifference, TemperatureRate, VolumeRate,
+    Angle, Area, Conductivity, Density, Duration, Expansion, FilmCoefficient, Length, Power,
+    Pressure, SpecificHeat, Speed, Temperature, TemperatureDifference, TemperatureRate, Voltage,
+    VolumeRate,
 };

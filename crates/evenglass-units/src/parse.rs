@@ -175,7 +175,7 @@ fn sum_of_parts(text: &str) -> Option<f64> {
         let value = to_number(&rest[..length], text).ok()?;
         let after = rest[length..].trim_start();
         let end = after.find(|c: char| !c.is_alphabetic()).unwrap_or(after.len());
-        let unit = size(&after[..end]).filter(|unit| unit.dimensions == [0, 0, 1, 0, 0])?;
+        let unit = size(&after[..end]).filter(|unit| unit.dimensions == [0, 0, 1, 0, 0, 0, 0])?;
         let seconds = unit.times / unit.over;
         if seconds >= previous {
             return None;
@@ -214,7 +214,7 @@ fn joined_degrees(unit: &str) -> String {
     unit.to_owned()
 }
 
-const ONE: Size = Size { times: 1.0, over: 1.0, dimensions: [0; 5] };
+const ONE: Size = Size { times: 1.0, over: 1.0, dimensions: [0; 7] };
 
 struct UnitReader<'a> {
     rest: &'a str,

@@ -107,6 +107,18 @@ quantity!(
     Expansion, from_per_kelvin, per_kelvin, "K⁻¹", EXPANSION
 );
 quantity!(
+    /// An area.
+    Area, from_m2, m2, "m²", AREA
+);
+quantity!(
+    /// Energy per time.
+    Power, from_watts, watts, "W", POWER
+);
+quantity!(
+    /// An electric voltage.
+    Voltage, from_volts, volts, "V", VOLTAGE
+);
+quantity!(
     /// A plane angle.
     Angle, from_radians, radians, "rad", ANGLE
 );

@@ -6,8 +6,8 @@
 //! agreement of 1959; nautical mile of 1929); the conventional inch of
 //! mercury is 3386.389 Pa (recalled from memory, the 0 °C column).
 
-/// Exponents of metre, kilogram, second, kelvin and radian.
-pub(crate) type Dimensions = [i32; 5];
+/// Exponents of metre, kilogram, second, kelvin, radian, ampere and decibel.
+pub(crate) type Dimensions = [i32; 7];
 
 /// Size of a unit in SI: `times / over`, with its dimensions.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -17,18 +17,21 @@ pub(crate) struct Size {
     pub(crate) dimensions: Dimensions,
 }
 
-const LENGTH: Dimensions = [1, 0, 0, 0, 0];
-const VOLUME: Dimensions = [3, 0, 0, 0, 0];
-const MASS: Dimensions = [0, 1, 0, 0, 0];
-const TIME: Dimensions = [0, 0, 1, 0, 0];
-const KELVIN: Dimensions = [0, 0, 0, 1, 0];
-const ANGLE: Dimensions = [0, 0, 0, 0, 1];
-const SPEED: Dimensions = [1, 0, -1, 0, 0];
-const FLOW: Dimensions = [3, 0, -1, 0, 0];
-const PRESSURE: Dimensions = [-1, 1, -2, 0, 0];
-const ENERGY: Dimensions = [2, 1, -2, 0, 0];
-const POWER: Dimensions = [2, 1, -3, 0, 0];
-const FORCE: Dimensions = [1, 1, -2, 0, 0];
+const LENGTH: Dimensions = [1, 0, 0, 0, 0, 0, 0];
+const VOLUME: Dimensions = [3, 0, 0, 0, 0, 0, 0];
+const MASS: Dimensions = [0, 1, 0, 0, 0, 0, 0];
+const TIME: Dimensions = [0, 0, 1, 0, 0, 0, 0];
+const KELVIN: Dimensions = [0, 0, 0, 1, 0, 0, 0];
+const ANGLE: Dimensions = [0, 0, 0, 0, 1, 0, 0];
+const SPEED: Dimensions = [1, 0, -1, 0, 0, 0, 0];
+const FLOW: Dimensions = [3, 0, -1, 0, 0, 0, 0];
+const PRESSURE: Dimensions = [-1, 1, -2, 0, 0, 0, 0];
+const ENERGY: Dimensions = [2, 1, -2, 0, 0, 0, 0];
+const POWER: Dimensions = [2, 1, -3, 0, 0, 0, 0];
+const VOLTAGE: Dimensions = [2, 1, -3, 0, 0, -1, 0];
+const CURRENT: Dimensions = [0, 0, 0, 0, 0, 1, 0];
+const LEVEL: Dimensions = [0, 0, 0, 0, 0, 0, 1];
+const FORCE: Dimensions = [1, 1, -2, 0, 0, 0, 0];
 
 const PI: f64 = std::f64::consts::PI;
 /// A cubic foot over the power of ten that makes it 3048³.
@@ -111,6 +114,12 @@ const TABLE: &[Row] = &[
     ("fpm", 3048.0, 1e4 * 60.0, SPEED),
     ("cfm", FOOT_CUBED, 1e12 * 60.0, FLOW),
     ("cmh", 1.0, 3600.0, FLOW),
+    ("V", 1.0, 1.0, VOLTAGE),
+    ("mV", 1.0, 1e3, VOLTAGE),
+    ("A", 1.0, 1.0, CURRENT),
+    ("mA", 1.0, 1e3, CURRENT),
+    ("dB", 1.0, 1.0, LEVEL),
+    ("dBA", 1.0, 1.0, LEVEL),
     ("Pa", 1.0, 1.0, PRESSURE),
     ("hPa", 100.0, 1.0, PRESSURE),
     ("kPa", 1e3, 1.0, PRESSURE),
@@ -202,10 +211,10 @@ pub(crate) fn symbols(dimensions: Dimensions) -> impl Iterator<Item = &'static s
     let scales = SCALES
         .iter()
         .map(|row| row.0)
-        .filter(move |_| dimensions == KELVIN || dimensions == [0; 5]);
+        .filter(move |_| dimensions == KELVIN || dimensions == [0; 7]);
     let others = TABLE
         .iter()
-        .filter(move |row| row.3 == dimensions || dimensions == [0; 5])
+        .filter(move |row| row.3 == dimensions || dimensions == [0; 7])
         .map(|row| row.0);
     others.chain(scales)
 }
@@ -216,7 +225,7 @@ mod tests {
 
     #[test]
     fn no_spelling_stands_twice() {
-        let mut all: Vec<_> = symbols([0; 5]).collect();
+        let mut all: Vec<_> = symbols([0; 7]).collect();
         let count = all.len();
         all.sort_unstable();
         all.dedup();
