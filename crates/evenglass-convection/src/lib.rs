@@ -14,13 +14,16 @@
 //! Equation numbers (C-) refer to `docs/physics/convection.md`. Symbols in
 //! formulas are those of `docs/physics/nomenclature.md`.
 
+pub mod disturbed;
 pub mod duct;
 mod estimate;
 pub mod free;
 pub mod gap;
 pub mod jet;
+pub mod laminar_jet;
 pub mod mixed;
 pub mod plate;
+pub mod sheet;
 pub mod wall_jet;
 
 pub use estimate::{Estimate, Validity};

@@ -93,13 +93,30 @@ pub fn half_depth(radius: f64) -> f64 {
 /// analogy (1).
 #[must_use]
 pub fn layer_stanton(layer_reynolds: f64, prandtl: f64) -> Estimate {
-    const ANALOGY: f64 = 0.8;
-    let peak_reynolds = 0.16 * layer_reynolds;
-    let friction = 0.0315 * peak_reynolds.powf(-0.182);
+    let friction = layer_friction(layer_reynolds);
     Estimate {
-        value: ANALOGY * 0.5 * friction * prandtl.powf(-2.0 / 3.0),
-        validity: Validity::of(peak_reynolds, 3e3..=4e4),
+        value: ANALOGY * 0.5 * friction.value * prandtl.powf(-2.0 / 3.0),
         relative_sigma: 0.25,
+        ..friction
+    }
+}
+
+/// Factor on the analogy between friction and heat [-] (eq. C-17), ± 25 %.
+pub const ANALOGY: f64 = 0.8;
+
+/// Friction coefficient of the turbulent layer a jet leaves on a wall (eq. C-17).
+///
+/// * `layer_reynolds` — as for [`layer_stanton`]
+///
+/// # Source
+/// Bradshaw and Gee (1960), as for [`layer_stanton`].
+#[must_use]
+pub fn layer_friction(layer_reynolds: f64) -> Estimate {
+    let peak_reynolds = 0.16 * layer_reynolds;
+    Estimate {
+        value: 0.0315 * peak_reynolds.powf(-0.182),
+        validity: Validity::of(peak_reynolds, 3e3..=4e4),
+        relative_sigma: 0.05,
     }
 }
 
