@@ -1,0 +1,279 @@
+//! Static pressure of a fan against its flow.
+
+use thiserror::Error;
+
+use crate::air::REFERENCE_DENSITY;
+
+/// Share of the free flow left of which axial fans stall [-]; common practice, no source.
+pub const STALL_SHARE: f64 = 0.4;
+
+/// Where, in shares of free flow and greatest pressure, a typical small axial fan passes
+/// between its two ends; common practice, no source.
+const TYPICAL_MIDDLE: (f64, f64) = (0.5, 0.45);
+
+/// Why points make no fan curve. Points are counted from 1.
+#[derive(Debug, Clone, Copy, PartialEq, Error)]
+pub enum CurveError {
+    /// Fewer than two points.
+    #[error("a fan curve needs at least two points, and has {count}")]
+    TooFewPoints {
+        /// Points given.
+        count: usize,
+    },
+    /// A value that is no number, infinite or negative.
+    #[error("point {point} of the fan curve: flow and pressure must be zero or more")]
+    NotPositive {
+        /// Which point.
+        point: usize,
+    },
+    /// A flow not above the one before it.
+    #[error("point {point} of the fan curve: its flow is not above that of the point before")]
+    FlowNotAscending {
+        /// Which point.
+        point: usize,
+    },
+    /// More pressure at the greatest flow than at the least.
+    #[error("the fan curve rises: pressure is greatest at the least flow; are the two swapped?")]
+    Rising,
+    /// Values so far apart that their slopes are no numbers.
+    #[error("the fan curve's flows and pressures are out of all proportion: check their units")]
+    OutOfProportion,
+    /// No pressure, or no flow, anywhere.
+    #[error("the fan curve has no pressure or no flow: the fan would move nothing")]
+    Empty,
+}
+
+/// Static pressure against flow of one fan, at full speed in air of 1.2 kg/m³ (eq. A-1).
+///
+/// Between the points a cubic that neither overshoots nor rises (F. N. Fritsch and
+/// R. E. Carlson, "Monotone piecewise cubic interpolation", SIAM J. Numer. Anal. 17
+/// (1980) 238–246). Beyond free flow the fan resists; against a flow driven backwards
+/// it gives more than its greatest pressure. Both continue the curve without a kink.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Curve {
+    /// Flow [m³/s], pressure \[Pa\], slope [Pa s/m³] from no flow to free flow.
+    knots: Vec<Knot>,
+    /// Of the standing fan, and of its windmilling beyond free flow [Pa s²/m⁶].
+    resistance: f64,
+    relative_sigma: f64,
+    stall_dip: bool,
+    extended: bool,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Knot {
+    flow: f64,
+    pressure: f64,
+    slope: f64,
+}
+
+impl Curve {
+    /// A curve through measured points of flow [m³/s] and static pressure \[Pa\], with
+    /// flow ascending.
+    ///
+    /// A dip, where pressure rises with flow, is filled to the level of what comes after
+    /// it. Points that do not reach to no flow or to no pressure are continued straight;
+    /// the latter at least as steeply as to twice the last flow. σ 8 %.
+    ///
+    /// # Errors
+    /// [`CurveError`], if the points make no curve.
+    pub fn from_points(points: &[(f64, f64)]) -> Result<Self, CurveError> {
+        check(points)?;
+        let mut points = points.to_vec();
+        let stall_dip = fill_dips(&mut points);
+        let extended = reach_both_ends(&mut points);
+        let knots = with_slopes(&points);
+        let resistance = points[0].1 / points[points.len() - 1].0.powi(2);
+        let fine = |knot: &Knot| knot.flow.is_finite() && knot.slope.is_finite();
+        if !(resistance.is_finite() && knots.iter().all(fine)) {
+            return Err(CurveError::OutOfProportion);
+        }
+        Ok(Self { knots, resistance, relative_sigma: 0.08, stall_dip, extended })
+    }
+
+    /// A curve of typical shape from what a label says: flow without resistance [m³/s]
+    /// and pressure without flow \[Pa\]. σ 20 %.
+    ///
+    /// # Errors
+    /// [`CurveError`], if one of them is not positive.
+    pub fn from_ends(free_flow: f64, max_pressure: f64) -> Result<Self, CurveError> {
+        let middle = (TYPICAL_MIDDLE.0 * free_flow, TYPICAL_MIDDLE.1 * max_pressure);
+        if !(free_flow > 0.0 && max_pressure > 0.0) {
+            return Err(CurveError::Empty);
+        }
+        let curve = Self::from_points(&[(0.0, max_pressure), middle, (free_flow, 0.0)])?;
+        Ok(Self { relative_sigma: 0.20, ..curve })
+    }
+
+    /// Flow without resistance, at full speed [m³/s].
+    #[must_use]
+    pub fn free_flow(&self) -> f64 {
+        self.last().flow
+    }
+
+    /// Pressure without flow, at full speed in air of 1.2 kg/m³ \[Pa\].
+    #[must_use]
+    pub fn max_pressure(&self) -> f64 {
+        self.first().pressure
+    }
+
+    /// One standard deviation of the pressure as a share of it [-].
+    #[must_use]
+    pub fn relative_sigma(&self) -> f64 {
+        self.relative_sigma
+    }
+
+    /// Whether the points had a dip, which was filled.
+    #[must_use]
+    pub fn has_stall_dip(&self) -> bool {
+        self.stall_dip
+    }
+
+    /// Whether the points did not reach both ends, and were continued.
+    #[must_use]
+    pub fn is_extended(&self) -> bool {
+        self.extended
+    }
+
+    /// Static pressure \[Pa\] at a flow, by the fan laws (eq. A-2).
+    ///
+    /// * `flow` — [m³/s], of either sign; `speed` — [-]; `density` — [kg/m³]
+    ///
+    /// Falls, or stays, as flow grows. A standing fan is a resistance (eq. A-3).
+    ///
+    /// # Source
+    /// Fan laws as in ISO 5801.
+    #[must_use]
+    pub fn pressure(&self, flow: f64, speed: f64, density: f64) -> f64 {
+        let speed = speed.max(0.0);
+        let (first, last) = (self.first(), self.last());
+        let beyond = flow - speed * last.flow;
+        let pressure = if flow < 0.0 {
+            let shut_off = speed * speed * first.pressure;
+            shut_off + first.slope * speed * flow + self.resistance * flow * flow
+        } else if beyond >= 0.0 {
+            last.slope * speed * beyond - self.resistance * beyond * beyond
+        } else {
+            speed * speed * self.between(flow / speed)
+        };
+        pressure * density / REFERENCE_DENSITY
+    }
+
+    fn first(&self) -> Knot {
+        self.knots[0]
+    }
+
+    fn last(&self) -> Knot {
+        self.knots[self.knots.len() - 1]
+    }
+
+    /// The cubic at a flow between no flow and free flow.
+    fn between(&self, flow: f64) -> f64 {
+        let next = self.knots.partition_point(|knot| knot.flow <= flow);
+        let (a, b) = match next {
+            0 => return self.first().pressure,
+            next if next == self.knots.len() => return self.last().pressure,
+            next => (self.knots[next - 1], self.knots[next]),
+        };
+        let width = b.flow - a.flow;
+        let t = (flow - a.flow) / width;
+        let s = 1.0 - t;
+        a.pressure * (1.0 + 2.0 * t) * s * s
+            + b.pressure * (1.0 + 2.0 * s) * t * t
+            + width * (a.slope * t * s * s - b.slope * s * t * t)
+    }
+}
+
+fn check(points: &[(f64, f64)]) -> Result<(), CurveError> {
+    if points.len() < 2 {
+        return Err(CurveError::TooFewPoints { count: points.len() });
+    }
+    let fine = |value: f64| value.is_finite() && value >= 0.0;
+    if let Some(at) = points.iter().position(|point| !(fine(point.0) && fine(point.1))) {
+        return Err(CurveError::NotPositive { point: at + 1 });
+    }
+    if let Some(at) = points.windows(2).position(|pair| pair[1].0 <= pair[0].0) {
+        return Err(CurveError::FlowNotAscending { point: at + 2 });
+    }
+    let (first, last) = (points[0], points[points.len() - 1]);
+    if last.1 > first.1 {
+        return Err(CurveError::Rising);
+    }
+    if first.1 <= 0.0 { Err(CurveError::Empty) } else { Ok(()) }
+}
+
+/// Raises each pressure to the greatest of those after it; whether any was raised.
+fn fill_dips(points: &mut [(f64, f64)]) -> bool {
+    let mut greatest = 0.0;
+    let mut found = false;
+    for point in points.iter_mut().rev() {
+        if point.1 < greatest {
+            point.1 = greatest;
+            found = true;
+        }
+        greatest = point.1;
+    }
+    found
+}
+
+/// Continues the points to no flow and to no pressure; whether that was needed.
+fn reach_both_ends(points: &mut Vec<(f64, f64)>) -> bool {
+    let steepness =
+        |a: (f64, f64), b: (f64, f64)| if b.0 > a.0 { (a.1 - b.1) / (b.0 - a.0) } else { 0.0 };
+    let mut extended = false;
+    let last = points[points.len() - 1];
+    if last.1 > 0.0 {
+        let falling = steepness(points[points.len() - 2], last).max(last.1 / last.0);
+        points.push((last.0 + last.1 / falling, 0.0));
+        extended = true;
+    }
+    let first = points[0];
+    if first.0 > 0.0 {
+        let falling = steepness(first, points[1]);
+        points.insert(0, (0.0, first.1 + falling * first.0));
+        extended = true;
+    }
+    // Several points without pressure: free flow is the first of them.
+    while points.len() > 2 && points[points.len() - 2].1 <= 0.0 {
+        points.pop();
+    }
+    extended
+}
+
+/// Slopes after Fritsch and Carlson: harmonic means of the neighbours, weighted by
+/// their widths as in F. N. Fritsch and J. Butland, SIAM J. Sci. Stat. Comput. 5 (1984)
+/// 300–304; at the ends those of a parabola, kept from overshooting.
+fn with_slopes(points: &[(f64, f64)]) -> Vec<Knot> {
+    let widths: Vec<f64> = points.windows(2).map(|pair| pair[1].0 - pair[0].0).collect();
+    let rises: Vec<f64> = points
+        .windows(2)
+        .zip(&widths)
+        .map(|(pair, width)| (pair[1].1 - pair[0].1) / width)
+        .collect();
+    let end = |near: usize, far: usize| -> f64 {
+        let (w, v) = (widths[near], widths[far]);
+        let parabola = ((2.0 * w + v) * rises[near] - w * rises[far]) / (w + v);
+        parabola.clamp(3.0 * rises[near], 0.0)
+    };
+    let inner = |at: usize| -> f64 {
+        let (before, after) = (rises[at - 1], rises[at]);
+        if before >= 0.0 || after >= 0.0 {
+            return 0.0;
+        }
+        let (w1, w2) = (2.0 * widths[at] + widths[at - 1], widths[at] + 2.0 * widths[at - 1]);
+        (w1 + w2) / (w1 / before + w2 / after)
+    };
+    let final_point = points.len() - 1;
+    let slope = |at: usize| match at {
+        _ if points.len() == 2 => rises[0],
+        0 => end(0, 1),
+        _ if at == final_point => end(final_point - 1, final_point - 2),
+        _ => inner(at),
+    };
+    let knot = |(at, point): (usize, &(f64, f64))| Knot {
+        flow: point.0,
+        pressure: point.1,
+        slope: slope(at),
+    };
+    points.iter().enumerate().map(knot).collect()
+}

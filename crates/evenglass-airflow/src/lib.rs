@@ -1,0 +1,26 @@
+//! Where a fan's curve meets the resistance it blows through, and what follows:
+//! flow, local speeds, warming by the fan, noise.
+//!
+//! A [`Network`] is a bank of fans, layers in series behind it, and branches that part
+//! behind those, each with layers of its own and an outlet to the open. [`Network::operate`]
+//! finds where pressure and flow balance.
+//!
+//! * [`fan`] — pressure against flow, fans side by side and behind one another, motors
+//! * [`loss`] — filters, plates, openings, fittings, gaps
+//! * [`network`] — the balance
+//! * [`noise`] — level against speed, count and distance
+//!
+//! Pure numbers in SI; nothing is printed, nothing stops a calculation. Equation numbers
+//! (A-) refer to `docs/physics/airflow.md`, symbols to `docs/physics/nomenclature.md`.
+
+mod air;
+mod estimate;
+pub mod fan;
+pub mod loss;
+pub mod network;
+pub mod noise;
+mod root;
+
+pub use air::{Air, REFERENCE_DENSITY, REFERENCE_VISCOSITY};
+pub use estimate::{Estimate, Validity};
+pub use network::Network;

@@ -1,0 +1,272 @@
+//! Straight passages: ducts, the gap past a rim, the space between two discs.
+
+use std::f64::consts::PI;
+
+use crate::Air;
+
+use super::Loss;
+
+/// One standard deviation of a channel's drop [-]: short, with entries that are not
+/// quite sharp.
+pub(super) const CHANNEL_SIGMA: f64 = 0.15;
+
+/// One standard deviation of the drop between discs [-].
+pub(super) const DISCS_SIGMA: f64 = 0.20;
+
+/// Reynolds number below which flow is laminar [-].
+const LAMINAR_BELOW: f64 = 2300.0;
+
+/// Reynolds number above which flow is fully turbulent [-].
+const TURBULENT_ABOVE: f64 = 4000.0;
+
+/// Reynolds numbers beyond this are as good as infinite, and overflow nothing.
+const FASTEST: f64 = 1e12;
+
+/// Greatest roughness over diameter of Moody's chart [-]; held beyond.
+const ROUGHEST: f64 = 0.05;
+
+/// Steps of Simpson's rule between two discs; friction changes little over each.
+const STEPS: u32 = 8;
+
+/// Share of the difference of velocity heads that a flow slowing down between discs
+/// does not get back [-]; ours, ± 0.3.
+const DIFFUSION_LOSS: f64 = 0.5;
+
+/// Form of a passage's section.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Section {
+    /// A round pipe.
+    Round,
+    /// A gap much wider than deep.
+    Slit,
+}
+
+/// A straight passage with an entry and an exit (eqs. ).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Channel {
+    /// Form of the section.
+    pub section: Section,
+    /// Of the section [m²].
+    pub area: f64,
+    /// Hydraulic diameter: of a pipe its own, of a gap twice its depth \[m\].
+    pub hydraulic: f64,
+    /// \[m\]
+    pub length: f64,
+    /// Height of the wall's roughness \[m\].
+    pub roughness: f64,
+    /// Entry and exit together, in velocity heads [-].
+    pub ends: f64,
+}
+
+/// Which way air flows between two discs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Direction {
+    /// From the middle to the rim, ever slower.
+    Outward,
+    /// From the rim to the middle, ever faster: laminar.
+    Inward,
+}
+
+/// The space between two discs, from one radius to another (eqs. ).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Discs {
+    /// Where the flow is nearest to the axis \[m\].
+    pub inner: f64,
+    /// Where it is farthest \[m\].
+    pub outer: f64,
+    /// Between the discs \[m\].
+    pub gap: f64,
+    /// Which way air flows.
+    pub direction: Direction,
+}
+
+impl Section {
+    /// f Re of developed laminar flow, Darcy's [-].
+    fn laminar(self) -> f64 {
+        match self {
+            Self::Round => 64.0,
+            Self::Slit => 96.0,
+        }
+    }
+
+    /// The two constants of the developing layer: pressure used up by its growth in
+    /// velocity heads, and where the layers meet.
+    fn developing(self) -> (f64, f64) {
+        match self {
+            Self::Round => (1.25, 2.12e-4),
+            Self::Slit => (0.674, 2.9e-5),
+        }
+    }
+}
+
+impl Channel {
+    /// The gap past a rim: `gap` deep around a disc of `radius`, `length` long, with a
+    /// sharp entry (0.5) and an exit into the open (1.0) \[m\].
+    #[must_use]
+    pub fn past_rim(radius: f64, gap: f64, length: f64) -> Self {
+        Self {
+            section: Section::Slit,
+            area: PI * gap * (2.0 * radius + gap),
+            hydraulic: 2.0 * gap,
+            length,
+            roughness: 0.0,
+            ends: 1.5,
+        }
+    }
+
+    /// A round pipe of `diameter` and `length`, smooth, without its ends \[m\].
+    #[must_use]
+    pub fn pipe(diameter: f64, length: f64) -> Self {
+        Self {
+            section: Section::Round,
+            area: 0.25 * PI * diameter * diameter,
+            hydraulic: diameter,
+            length,
+            roughness: 0.0,
+            ends: 0.0,
+        }
+    }
+
+    /// This passage as a law.
+    #[must_use]
+    pub fn loss(self) -> Loss {
+        Loss::Channel(self)
+    }
+
+    pub(super) fn drop(&self, flow: f64, air: &Air) -> f64 {
+        if !(self.area > 0.0 && self.hydraulic > 0.0) {
+            return f64::INFINITY;
+        }
+        let speed = flow / self.area;
+        let reynolds = speed * self.hydraulic * air.density / air.viscosity;
+        if reynolds <= 0.0 {
+            // Lost in the denormal numbers.
+            return 0.0;
+        }
+        let reynolds = reynolds.min(FASTEST);
+        let slenderness = self.length.max(0.0) / self.hydraulic;
+        let rough = self.roughness / self.hydraulic;
+        // Layers that have not met yet rub more than the developed flow does.
+        let developing = developing_heads(self.section, reynolds, slenderness);
+        let developed = friction(self.section, reynolds, rough) * slenderness;
+        let heads = self.ends.max(0.0) + developed.max(developing);
+        0.5 * heads * air.density * speed * speed
+    }
+}
+
+/// Darcy friction factor [-] (eq. A-8).
+///
+/// * `reynolds` — on the hydraulic diameter [-]; `roughness` — over it [-], to 0.05
+///
+/// Laminar below 2300, turbulent above 4000, a straight line between.
+///
+/// # Source
+/// Laminar: R. K. Shah and A. L. London, *Laminar Flow Forced Convection in Ducts* (1978).
+/// Turbulent: [`turbulent_friction`].
+#[must_use]
+pub fn friction(section: Section, reynolds: f64, roughness: f64) -> f64 {
+    let laminar = |re: f64| section.laminar() / re;
+    if reynolds <= LAMINAR_BELOW {
+        laminar(reynolds)
+    } else if reynolds >= TURBULENT_ABOVE {
+        turbulent_friction(reynolds, roughness)
+    } else {
+        let share = (reynolds - LAMINAR_BELOW) / (TURBULENT_ABOVE - LAMINAR_BELOW);
+        let turbulent = turbulent_friction(TURBULENT_ABOVE, roughness);
+        (1.0 - share) * laminar(LAMINAR_BELOW) + share * turbulent
+    }
+}
+
+/// Darcy friction factor of turbulent flow [-] (eq. A-9).
+///
+/// * `reynolds` — [-], from 4000; `roughness` — over the diameter [-], to 0.05
+///
+/// # Source
+/// C. F. Colebrook, J. Inst. Civ. Eng. 11 (1939) 133–156, solved by Newton's method from
+/// the start of S. E. Haaland, J. Fluids Eng. 105 (1983) 89–90.
+#[must_use]
+pub fn turbulent_friction(reynolds: f64, roughness: f64) -> f64 {
+    let rough = roughness.clamp(0.0, ROUGHEST) / 3.7;
+    let mut root = -1.8 * (rough.powf(1.11) + 6.9 / reynolds).log10();
+    // The error of the start, 1 %, squares twice.
+    for _ in 0..3 {
+        let inside = rough + 2.51 * root / reynolds;
+        let slope = 1.0 + 2.0 * std::f64::consts::LOG10_E * 2.51 / reynolds / inside;
+        root -= (root + 2.0 * inside.log10()) / slope;
+    }
+    root.powi(-2)
+}
+
+/// Friction of a laminar layer that grows from the entry, in velocity heads (eq. A-10).
+///
+/// * `slenderness` — length over hydraulic diameter [-]
+///
+/// # Source
+/// R. K. Shah and A. L. London (1978), as above; from memory.
+#[must_use]
+pub fn developing_heads(section: Section, reynolds: f64, slenderness: f64) -> f64 {
+    if slenderness <= 0.0 {
+        return 0.0;
+    }
+    let x = slenderness / reynolds;
+    let (growth, meeting) = section.developing();
+    let entry = 3.44 / x.sqrt();
+    let developed = 0.25 * section.laminar();
+    let fanning = entry + (developed + 0.25 * growth / x - entry) / (1.0 + meeting / (x * x));
+    4.0 * fanning * x
+}
+
+impl Discs {
+    /// This passage as a law.
+    #[must_use]
+    pub fn loss(self) -> Loss {
+        Loss::Discs(self)
+    }
+
+    /// Section at `radius` [m²].
+    #[must_use]
+    pub fn area(&self, radius: f64) -> f64 {
+        2.0 * PI * radius * self.gap
+    }
+
+    pub(super) fn drop(&self, flow: f64, air: &Air) -> f64 {
+        if !(self.gap > 0.0 && self.inner > 0.0) {
+            return f64::INFINITY;
+        }
+        let span = (self.outer / self.inner).ln();
+        if span.is_nan() || span <= 0.0 {
+            return 0.0;
+        }
+        match self.direction {
+            Direction::Inward => 6.0 * air.viscosity * flow * span / (PI * self.gap.powi(3)),
+            Direction::Outward => self.rubbing(flow, air, span) + self.diffusion(flow, air),
+        }
+    }
+
+    /// ∫ f/(2H) ρu²/2 dr by Simpson's rule in ln r.
+    fn rubbing(&self, flow: f64, air: &Air, span: f64) -> f64 {
+        let at = |step: u32| {
+            let radius = self.inner * (span * f64::from(step) / f64::from(STEPS)).exp();
+            let reynolds = flow * air.density / (PI * radius * air.viscosity);
+            if reynolds <= 0.0 {
+                return 0.0;
+            }
+            let speed = flow / self.area(radius);
+            let factor = friction(Section::Slit, reynolds.min(FASTEST), 0.0);
+            factor * radius / (2.0 * self.gap) * 0.5 * air.density * speed * speed
+        };
+        let weight = |step: u32| match step {
+            0 | STEPS => 1.0,
+            odd if odd % 2 == 1 => 4.0,
+            _ => 2.0,
+        };
+        let sum: f64 = (0..=STEPS).map(|step| weight(step) * at(step)).sum();
+        sum * span / (3.0 * f64::from(STEPS))
+    }
+
+    /// What slowing down loses of the difference of velocity heads.
+    fn diffusion(&self, flow: f64, air: &Air) -> f64 {
+        let head = |radius: f64| 0.5 * air.density * (flow / self.area(radius)).powi(2);
+        DIFFUSION_LOSS * (head(self.inner) - head(self.outer))
+    }
+}
