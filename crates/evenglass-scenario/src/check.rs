@@ -65,6 +65,8 @@ pub(crate) fn scenario(
         back: back?,
         rim: rim?,
         hole,
+        ventilation: None,
+        telescope: None,
         good: good?,
         site,
         output: output?,

@@ -21,7 +21,9 @@ mod remedy;
 pub mod scenario;
 mod schema;
 mod suggest;
+pub mod telescope;
 mod tree;
+pub mod ventilation;
 mod weather;
 
 pub use axis::{Axis, parse_axis};

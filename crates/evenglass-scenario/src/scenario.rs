@@ -10,6 +10,8 @@ use evenglass_units::{
 
 use crate::clock::Clock;
 use crate::profile::Profile;
+use crate::telescope::Telescope;
+use crate::ventilation::Ventilation;
 
 /// One mirror, one night, and the air on every face of the glass.
 #[derive(Debug, Clone, PartialEq)]
@@ -28,6 +30,10 @@ pub struct Scenario {
     pub rim: Face,
     /// The wall of the central hole, if there is one.
     pub hole: Option<Face>,
+    /// How air is moved; every face without a `given` film is cooled by it.
+    pub ventilation: Option<Ventilation>,
+    /// What stands around the mirror.
+    pub telescope: Option<Telescope>,
     /// What counts as a good image.
     pub good: Good,
     /// Where the telescope stands.
