@@ -33,6 +33,16 @@ pub struct Exchange {
     pub slope: f64,
 }
 
+/// Heat that a body beside the glass takes up.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct BodyExchange {
+    /// Heat flowing into the body \[W\].
+    pub flow_w: f64,
+    /// Its derivative by the body's own temperature [W/K]; negative if the body follows what
+    /// surrounds it.
+    pub slope_w_per_k: f64,
+}
+
 /// What surrounds the glass during one stretch of time without jumps.
 pub trait Surroundings {
     /// Heat leaving at each boundary point.
@@ -41,6 +51,53 @@ pub trait Surroundings {
     /// * `temperature` — of the glass surface at each point \[K\], `[points]`
     /// * `exchange` — filled in, `[points]`
     fn exchange(&self, time_s: f64, temperature: &[f64], exchange: &mut [Exchange]);
+
+    /// Number of bodies beside the glass, each of one temperature; none unless overridden.
+    fn bodies(&self) -> usize {
+        0
+    }
+
+    /// Whether the flux at a point depends on the temperature of other points, as that of air
+    /// which passes one after the other does. With bodies it is taken to.
+    fn is_coupled(&self) -> bool {
+        false
+    }
+
+    /// Heat leaving at each boundary point and heat flowing into each body: what a
+    /// [`crate::Stepper`] asks.
+    ///
+    /// Slopes are derivatives by the point's or the body's own temperature while all others
+    /// stay; how the others act is found by differences. Unless overridden there is no body,
+    /// and [`Surroundings::exchange`] says it all.
+    ///
+    /// * `time_s` — from the start of the run \[s\]
+    /// * `exchanges` — filled in
+    fn exchange_with_bodies(
+        &self,
+        time_s: f64,
+        temperatures: &Temperatures<'_>,
+        exchanges: Exchanges<'_>,
+    ) {
+        self.exchange(time_s, temperatures.surface, exchanges.surface);
+    }
+}
+
+/// Temperatures that heat exchange depends on.
+#[derive(Debug, Clone, Copy)]
+pub struct Temperatures<'t> {
+    /// Of the glass surface at each boundary point \[K\], `[points]`.
+    pub surface: &'t [f64],
+    /// Of each body \[K\], `[bodies]`.
+    pub bodies: &'t [f64],
+}
+
+/// Where heat exchange is filled in.
+#[derive(Debug)]
+pub struct Exchanges<'e> {
+    /// At each boundary point, `[points]`.
+    pub surface: &'e mut [Exchange],
+    /// With each body, `[bodies]`.
+    pub bodies: &'e mut [BodyExchange],
 }
 
 /// Positions on each face \[m\]: radius on the front and the back, height above

@@ -80,6 +80,12 @@ impl Grid {
         &self.surface.points
     }
 
+    /// True (sloped) surface that each boundary point answers for \[m²\], `[boundary points]`.
+    #[must_use]
+    pub fn boundary_areas_m2(&self) -> &[f64] {
+        &self.surface.area
+    }
+
     /// Volume of the glass \[m³\].
     #[must_use]
     pub fn total_volume(&self) -> f64 {

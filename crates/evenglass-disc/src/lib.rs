@@ -11,6 +11,7 @@
 //! air, film laws, clocks, files; temperatures that vary around the axis.
 
 mod blocks;
+mod bodies;
 mod boundary;
 mod grid;
 mod layout;
@@ -27,7 +28,11 @@ mod surface;
 mod thermal;
 
 pub use blocks::Line;
-pub use boundary::{BoundaryPoint, Breaks, Exchange, FaceName, FacePositions, Surroundings};
+pub use bodies::Body;
+pub use boundary::{
+    BodyExchange, BoundaryPoint, Breaks, Exchange, Exchanges, FaceName, FacePositions,
+    Surroundings, Temperatures,
+};
 pub use grid::Grid;
 pub use material::Material;
 pub use resolution::{Resolution, ResolutionError};

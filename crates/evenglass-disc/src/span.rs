@@ -1,7 +1,8 @@
 //! One accepted time step, and the state at any time within it.
 
+use crate::bodies::BodySpan;
 use crate::grid::Grid;
-use crate::material::Material;
+use crate::thermal::Thermal;
 
 /// One accepted step, which knows the state at any time within it.
 #[derive(Debug)]
@@ -9,11 +10,12 @@ pub struct Span<'s> {
     pub(crate) from: f64,
     pub(crate) to: f64,
     pub(crate) grid: &'s Grid,
-    pub(crate) material: &'s Material,
+    pub(crate) thermal: &'s Thermal<'s>,
     pub(crate) before: &'s [f64],
     pub(crate) after: &'s [f64],
     pub(crate) bend: [&'s [f64]; 2],
     pub(crate) lost: [f64; 4],
+    pub(crate) bodies: BodySpan<'s>,
 }
 
 impl Span<'_> {
@@ -35,26 +37,20 @@ impl Span<'_> {
     /// If `celsius` is not as long as the grid has points.
     pub fn celsius(&self, time_s: f64, celsius: &mut [f64]) {
         assert_eq!(celsius.len(), self.grid.len(), "one temperature per point");
-        let weight = dense_weights((time_s - self.from) / (self.to - self.from));
+        let weight = self.weights(time_s);
         for (n, value) in celsius.iter_mut().enumerate() {
-            let stored = weight[0] * self.before[n]
-                + weight[1] * self.after[n]
-                + weight[2] * self.bend[0][n]
-                + weight[3] * self.bend[1][n];
-            *value = self.material.celsius(stored / self.grid.volume[n]);
+            let stored = self.stored(n, weight);
+            *value = self.thermal.material.celsius(stored / self.grid.volume[n]);
         }
     }
 
     /// Weighted sum of temperatures [°C] over a few points at `time_s` within the step.
     #[must_use]
     pub fn celsius_of(&self, terms: &[(usize, f64)], time_s: f64) -> f64 {
-        let weight = dense_weights((time_s - self.from) / (self.to - self.from));
+        let weight = self.weights(time_s);
         let sum = terms.iter().map(|&(n, share)| {
-            let stored = weight[0] * self.before[n]
-                + weight[1] * self.after[n]
-                + weight[2] * self.bend[0][n]
-                + weight[3] * self.bend[1][n];
-            share * self.material.celsius(stored / self.grid.volume[n])
+            let stored = self.stored(n, weight);
+            share * self.thermal.material.celsius(stored / self.grid.volume[n])
         });
         sum.sum()
     }
@@ -62,8 +58,43 @@ impl Span<'_> {
     /// Heat that has left the glass since the start \[J\] at `time_s` within the step.
     #[must_use]
     pub fn heat_lost_j(&self, time_s: f64) -> f64 {
-        let weight = dense_weights((time_s - self.from) / (self.to - self.from));
+        let weight = self.weights(time_s);
         weight.iter().zip(&self.lost).map(|(w, q)| w * q).sum()
+    }
+
+    /// Temperature of the surface at every boundary point \[K\] at `time_s` within the step.
+    ///
+    /// # Panics
+    /// If `kelvin` is not as long as the grid has boundary points.
+    pub fn surface_kelvin(&self, time_s: f64, kelvin: &mut [f64]) {
+        let points = self.grid.surface.points.len();
+        assert_eq!(kelvin.len(), points, "one temperature per boundary point");
+        let weight = self.weights(time_s);
+        let stored: Vec<f64> = (0..self.grid.len()).map(|n| self.stored(n, weight)).collect();
+        let mut potential = vec![0.0; stored.len()];
+        self.thermal.potential(&stored, &mut potential);
+        self.thermal.surface_kelvin(&self.grid.surface, &potential, kelvin);
+    }
+
+    /// Temperature of a body \[K\] at `time_s` within the step.
+    ///
+    /// # Panics
+    /// If there are not as many bodies.
+    #[must_use]
+    pub fn body_kelvin(&self, body: usize, time_s: f64) -> f64 {
+        self.bodies.kelvin(body, self.weights(time_s))
+    }
+
+    fn weights(&self, time_s: f64) -> [f64; 4] {
+        dense_weights((time_s - self.from) / (self.to - self.from))
+    }
+
+    /// Heat stored at a point \[J\].
+    fn stored(&self, point: usize, weight: [f64; 4]) -> f64 {
+        weight[0] * self.before[point]
+            + weight[1] * self.after[point]
+            + weight[2] * self.bend[0][point]
+            + weight[3] * self.bend[1][point]
     }
 }
 

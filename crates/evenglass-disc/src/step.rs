@@ -3,13 +3,18 @@
 use evenglass_units::Temperature;
 use thiserror::Error;
 
-use crate::boundary::{Exchange, Surroundings};
+use crate::bodies::{Bodies, Body};
+use crate::boundary::Surroundings;
 use crate::grid::Grid;
 use crate::material::Material;
-use crate::rosenbrock::{A, C, DENSE, GAMMA, STAGES, TIME, TIME_SLOPE};
-use crate::skyline::Skyline;
+use crate::rosenbrock::{A, DENSE, STAGES};
 use crate::span::Span;
 use crate::thermal::Thermal;
+
+use stage::Workspace;
+
+mod coupling;
+mod stage;
 
 /// Why a stretch could not be computed.
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
@@ -57,6 +62,7 @@ pub struct Stepper<'g> {
     stored: Vec<f64>,
     /// Heat that left the glass \[J\].
     lost: f64,
+    bodies: Bodies,
     next_step: f64,
     work: Workspace,
     /// Steps taken and refused, and matrices factored.
@@ -72,28 +78,8 @@ pub struct Effort {
     pub refused: usize,
     /// Matrices factored.
     pub factored: usize,
-}
-
-#[derive(Debug)]
-struct Workspace {
-    matrix: Skyline,
-    /// What the factored matrix was made from: step, and slopes and capacities.
-    made_from: (f64, Vec<f64>, Vec<f64>),
-    /// Heat capacity by heat potential at each point [J m W⁻¹], at the step's start.
-    capacity: Vec<f64>,
-    stage: [Vec<f64>; STAGES],
-    stage_lost: [f64; STAGES],
-    /// Bending terms of the dense output.
-    bend: [Vec<f64>; 2],
-    state: Vec<f64>,
-    potential: Vec<f64>,
-    rate: Vec<f64>,
-    surface: Vec<f64>,
-    exchange: Vec<Exchange>,
-    /// Exchange a little later, and its change of flow out of each point [W/s].
-    exchange_ahead: Vec<Exchange>,
-    flow_change: Vec<f64>,
-    slope: Vec<f64>,
+    /// Heat exchanges asked for only to learn how points and bodies act on one another.
+    pub coupling: usize,
 }
 
 impl<'g> Stepper<'g> {
@@ -102,23 +88,7 @@ impl<'g> Stepper<'g> {
     pub fn uniform(grid: &'g Grid, material: Material, start: Temperature, tolerance: f64) -> Self {
         let heat = material.stored_heat(start.celsius());
         let stored = grid.volume.iter().map(|volume| volume * heat).collect();
-        let (points, surface) = (grid.len(), grid.surface.points.len());
-        let work = Workspace {
-            matrix: grid.conduction.clone(),
-            made_from: (0.0, vec![], vec![]),
-            capacity: vec![0.0; points],
-            stage: std::array::from_fn(|_| vec![0.0; points]),
-            stage_lost: [0.0; STAGES],
-            bend: std::array::from_fn(|_| vec![0.0; points]),
-            state: vec![0.0; points],
-            potential: vec![0.0; points],
-            rate: vec![0.0; points],
-            surface: vec![0.0; surface],
-            exchange: vec![Exchange::default(); surface],
-            exchange_ahead: vec![Exchange::default(); surface],
-            flow_change: vec![0.0; points],
-            slope: vec![0.0; surface],
-        };
+        let work = Workspace::new(grid);
         let effort = Effort::default();
         Self {
             grid,
@@ -128,10 +98,30 @@ impl<'g> Stepper<'g> {
             time: 0.0,
             stored,
             lost: 0.0,
+            bodies: Bodies::default(),
             next_step: 0.0,
             work,
             effort,
         }
+    }
+
+    /// The same glass beside bodies, in the order in which [`Surroundings`] meets them.
+    ///
+    /// # Panics
+    /// If a heat capacity is not above zero.
+    #[must_use]
+    pub fn with_bodies(mut self, bodies: &[Body]) -> Self {
+        for body in bodies {
+            assert!(body.heat_capacity_j_per_k > 0.0, "a body stores heat: {body:?}");
+        }
+        self.bodies = Bodies::new(bodies);
+        self
+    }
+
+    /// Temperature of each body \[K\].
+    #[must_use]
+    pub fn body_kelvin(&self) -> &[f64] {
+        &self.bodies.kelvin
     }
 
     /// Time reached \[s\].
@@ -192,12 +182,17 @@ impl<'g> Stepper<'g> {
     ///
     /// # Errors
     /// If the heat exchange is not finite, or needs absurdly many steps.
+    ///
+    /// # Panics
+    /// If the surroundings have another number of bodies than the stepper.
     pub fn advance(
         &mut self,
         until_s: f64,
         surroundings: &impl Surroundings,
         mut observe: impl FnMut(&Span<'_>),
     ) -> Result<(), StepError> {
+        let (met, known) = (surroundings.bodies(), self.bodies.len());
+        assert_eq!(met, known, "the surroundings exchange heat with the bodies of the stepper");
         let mut count = 0;
         let mut step = if self.next_step > 0.0 { self.next_step } else { FIRST_STEP };
         while self.time < until_s {
@@ -218,6 +213,7 @@ impl<'g> Stepper<'g> {
                 // A step cut short by the landing says little about the next.
                 step = if landing { step.max(length * growth) } else { length * growth };
             } else {
+                self.bodies.rewind();
                 self.effort.refused += 1;
                 step = length * growth;
                 if step < SHORTEST_STEP {
@@ -246,155 +242,23 @@ impl<'g> Stepper<'g> {
         for (after, last) in work.state.iter_mut().zip(&work.stage[STAGES - 1]) {
             *after += last;
         }
+        self.bodies.complete();
         observe(&Span {
             from: self.time,
             to: end,
             grid: self.grid,
-            material: &self.thermal.material,
+            thermal: &self.thermal,
             before: &self.stored,
             after: &work.state,
             bend: [&work.bend[0], &work.bend[1]],
             lost: [self.lost, lost_after, lost_bend[0], lost_bend[1]],
+            bodies: self.bodies.span(),
         });
+        self.bodies.accept();
         std::mem::swap(&mut self.stored, &mut work.state);
         self.lost = lost_after;
         self.time = end;
         self.effort.steps += 1;
-    }
-
-    /// Computes the stages of a step of `length` seconds; returns its error \[K\].
-    fn attempt(&mut self, length: f64, surroundings: &impl Surroundings) -> f64 {
-        self.work.state.copy_from_slice(&self.stored);
-        let here = self.evaluate(self.time, surroundings);
-        let change = self.change_of_flow(1e-4 * length, surroundings);
-        self.prepare_matrix(length);
-        for (stage, fraction) in TIME.iter().enumerate() {
-            let flow = if stage == 0 {
-                here
-            } else {
-                self.set_state(stage);
-                self.evaluate(self.time + fraction * length, surroundings)
-            };
-            self.solve_stage(stage, length, flow, change);
-        }
-        self.error()
-    }
-
-    /// How the heat flow out of each point changes by time alone, by a difference
-    /// over `nudge` seconds, into `flow_change`; returns the sum [W/s].
-    fn change_of_flow(&mut self, nudge: f64, surroundings: &impl Surroundings) -> f64 {
-        let work = &mut self.work;
-        surroundings.exchange(self.time + nudge, &work.surface, &mut work.exchange_ahead);
-        work.flow_change.fill(0.0);
-        let mut total = 0.0;
-        for (point, (ahead, here)) in work.exchange_ahead.iter().zip(&work.exchange).enumerate() {
-            let change = (ahead.flux - here.flux) / nudge * self.grid.surface.area[point];
-            total += change;
-            for &(n, weight) in self.grid.surface.terms(point) {
-                work.flow_change[n] += weight * change;
-            }
-        }
-        total
-    }
-
-    /// `state` = start + earlier stages.
-    fn set_state(&mut self, stage: usize) {
-        let Workspace { state, stage: stages, .. } = &mut self.work;
-        state.copy_from_slice(&self.stored);
-        add_weighted(state, &A[stage], &stages[..stage], 1.0);
-    }
-
-    /// Rate of stored heat at every point \[W\] for `state` into `rate`; returns
-    /// the heat flow out of the glass \[W\].
-    fn evaluate(&mut self, time: f64, surroundings: &impl Surroundings) -> f64 {
-        let Workspace { state, potential, rate, surface, exchange, .. } = &mut self.work;
-        self.thermal.potential(state, potential);
-        self.thermal.surface_kelvin(&self.grid.surface, potential, surface);
-        surroundings.exchange(time, surface, exchange);
-        self.grid.conduction.multiply(potential, rate);
-        for value in rate.iter_mut() {
-            *value = -*value;
-        }
-        let mut total = 0.0;
-        for (point, heat) in exchange.iter().enumerate() {
-            let flow = heat.flux * self.grid.surface.area[point];
-            total += flow;
-            for &(n, weight) in self.grid.surface.terms(point) {
-                rate[n] -= weight * flow;
-            }
-        }
-        total
-    }
-
-    /// Factors capacity / (γ step) + conduction + film slopes, for the state and
-    /// the exchange evaluated last, unless that very matrix is at hand.
-    fn prepare_matrix(&mut self, length: f64) {
-        let work = &mut self.work;
-        self.thermal.capacity(&self.stored, &mut work.capacity);
-        for (point, slope) in work.slope.iter_mut().enumerate() {
-            let conductivity = self.thermal.conductivity(work.surface[point]);
-            *slope = work.exchange[point].slope * self.grid.surface.area[point] / conductivity;
-        }
-        let (made_length, made_slope, made_capacity) = &mut work.made_from;
-        if made_length.to_bits() == length.to_bits()
-            && *made_slope == work.slope
-            && *made_capacity == work.capacity
-        {
-            return;
-        }
-        *made_length = length;
-        made_slope.clone_from(&work.slope);
-        made_capacity.clone_from(&work.capacity);
-        work.matrix.copy_from(&self.grid.conduction);
-        work.matrix.add_diagonal(&work.capacity, 1.0 / (GAMMA * length));
-        for (point, &slope) in work.slope.iter().enumerate() {
-            let terms = self.grid.surface.terms(point);
-            for (i, &(row, a)) in terms.iter().enumerate() {
-                for &(column, b) in &terms[..=i] {
-                    work.matrix.add(row, column, slope * a * b);
-                }
-            }
-        }
-        work.matrix.factor();
-        self.effort.factored += 1;
-    }
-
-    fn solve_stage(&mut self, stage: usize, length: f64, flow: f64, flow_change: f64) {
-        let work = &mut self.work;
-        let (earlier, rest) = work.stage.split_at_mut(stage);
-        let solution = &mut rest[0];
-        let (inverse, time_slope) = (1.0 / length, length * TIME_SLOPE[stage]);
-        for ((value, rate), change) in solution.iter_mut().zip(&work.rate).zip(&work.flow_change) {
-            *value = rate - time_slope * change;
-        }
-        add_weighted(solution, &C[stage], earlier, inverse);
-        work.matrix.solve(solution);
-        // Heat that leaves through the change of the surface's potential.
-        let mut through = 0.0;
-        for (point, slope) in work.slope.iter().enumerate() {
-            let terms = self.grid.surface.terms(point);
-            through += slope * terms.iter().map(|&(n, weight)| weight * solution[n]).sum::<f64>();
-        }
-        let sum: f64 = C[stage].iter().zip(&work.stage_lost[..stage]).map(|(c, q)| c * q).sum();
-        work.stage_lost[stage] =
-            GAMMA * length * (flow + inverse * sum + time_slope * flow_change + through);
-        for (value, capacity) in solution.iter_mut().zip(&work.capacity) {
-            *value *= capacity;
-        }
-    }
-
-    /// Root mean square over the volume of the difference to the embedded method \[K\].
-    fn error(&self) -> f64 {
-        let work = &self.work;
-        let mut sum = 0.0;
-        for ((last, capacity), volume) in
-            work.stage[STAGES - 1].iter().zip(&work.capacity).zip(&self.grid.volume)
-        {
-            let error = last / capacity;
-            sum += volume * error * error;
-        }
-        // The error of the potential over the conductivity, whose small changes do not matter here.
-        (sum / self.volume).sqrt() / self.thermal.material.conductivity(0.0)
     }
 }
 
@@ -422,3 +286,6 @@ fn step_growth(relative_error: f64) -> f64 {
         0.15
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,274 @@
+//! How boundary points and bodies act on one another within a stage.
+//!
+//! The matrix of a stage is that of the glass with the points' own slopes, which is
+//! factored directly, less the coupling. Only flows at boundary points and into
+//! bodies are coupled, a hundred numbers: for them a small system is solved by
+//! conjugate residuals, each column of which costs one solution with the factored
+//! matrix and one heat exchange. The six stages share their columns.
+//! docs/physics/conduction.md, eqs. K-12 to K-14.
+
+use crate::boundary::{BodyExchange, Exchange, Exchanges, Surroundings, Temperatures};
+use crate::skyline::Skyline;
+use crate::surface::Surface;
+
+/// Largest change of a temperature in a difference \[K\]. Films are straight over so
+/// little, and the rounding of 300 K leaves ten digits.
+const NUDGE: f64 = 1e-3;
+
+/// Most columns in a step; with more, something is not smooth.
+const MOST_COLUMNS: usize = 48;
+
+/// The linear problem of a stage, as far as it is the same for all six.
+pub(super) struct Linear<'a, S> {
+    pub(super) surroundings: &'a S,
+    /// Start of the step \[s\].
+    pub(super) time: f64,
+    pub(super) surface: &'a Surface,
+    /// Factored.
+    pub(super) matrix: &'a Skyline,
+    /// Flow out of each boundary point by heat potential there \[m\].
+    pub(super) slope: &'a [f64],
+    /// Flow into each body by its temperature [W/K].
+    pub(super) body_slope: &'a [f64],
+    /// Heat capacity / (γ step) − slope of each body [W/K].
+    pub(super) body_diagonal: &'a [f64],
+}
+
+/// The coupling of a step. Flows \[W\] are vectors of all boundary points, out of the
+/// glass, and then all bodies, into them.
+#[derive(Debug, Default)]
+pub(super) struct Coupling {
+    /// Temperatures at the step's start \[K\], and the exchange there.
+    surface: Vec<f64>,
+    bodies: Vec<f64>,
+    exchange: Vec<Exchange>,
+    body_exchange: Vec<BodyExchange>,
+    /// Temperature by heat potential at each boundary point [m K W⁻¹].
+    kelvin: Vec<f64>,
+    /// Change of a temperature during the stage by flow [K/W]: what makes flows comparable.
+    weight: Vec<f64>,
+    columns: Vec<Column>,
+    /// Flows that come with a solution, and what of them it does not account for.
+    dragged: Vec<f64>,
+    open: Vec<f64>,
+    asked: usize,
+    probe: Probe,
+}
+
+/// Coupled flows, the change they make, and what remains of them less the flows that this
+/// change drags along.
+#[derive(Debug)]
+struct Column {
+    flow: Vec<f64>,
+    change: Vec<f64>,
+    body_change: Vec<f64>,
+    remainder: Vec<f64>,
+}
+
+/// Temperatures moved a little, and the exchange there.
+#[derive(Debug, Default)]
+struct Probe {
+    surface: Vec<f64>,
+    bodies: Vec<f64>,
+    exchange: Vec<Exchange>,
+    body_exchange: Vec<BodyExchange>,
+}
+
+impl Coupling {
+    /// Begins a step at the given temperatures and exchange.
+    ///
+    /// * `kelvin` — temperature by heat potential at a boundary point [m K W⁻¹]
+    pub(super) fn start(
+        &mut self,
+        temperatures: Temperatures<'_>,
+        (exchange, body_exchange): (&[Exchange], &[BodyExchange]),
+        kelvin: impl Fn(usize) -> f64,
+    ) {
+        temperatures.surface.clone_into(&mut self.surface);
+        temperatures.bodies.clone_into(&mut self.bodies);
+        exchange.clone_into(&mut self.exchange);
+        body_exchange.clone_into(&mut self.body_exchange);
+        self.kelvin = (0..self.surface.len()).map(kelvin).collect();
+        self.probe.exchange.clone_from(&self.exchange);
+        self.probe.body_exchange.clone_from(&self.body_exchange);
+        self.columns.clear();
+    }
+
+    /// Nothing is coupled.
+    pub(super) fn clear(&mut self) {
+        self.open.clear();
+    }
+
+    /// Says by how many kelvins per watt a flow counts.
+    pub(super) fn weigh(&mut self, weight: impl Iterator<Item = f64>) {
+        self.weight.clear();
+        self.weight.extend(weight);
+    }
+
+    /// Flows that come with the solution, by differences at the start of the step \[W\].
+    pub(super) fn dragged(&self) -> &[f64] {
+        &self.dragged
+    }
+
+    /// What of the dragged flows the solution does not account for \[W\]; empty without coupling.
+    pub(super) fn open(&self) -> &[f64] {
+        &self.open
+    }
+
+    /// Heat exchanges asked for since this was last called.
+    pub(super) fn take_asked(&mut self) -> usize {
+        std::mem::take(&mut self.asked)
+    }
+
+    /// Adds the coupling to the potentials of the points and temperatures of the bodies that
+    /// solve the stage without, until at most `allowed` kelvins stay open; returns
+    /// whether that was reached.
+    pub(super) fn solve<S: Surroundings>(
+        &mut self,
+        linear: &Linear<'_, S>,
+        (change, body_change): (&mut [f64], &mut [f64]),
+        allowed: f64,
+    ) -> bool {
+        let mut open = self.drag(linear, change, body_change);
+        let mut dragged = open.clone();
+        let mut next = 0;
+        loop {
+            let size = norm(&self.weight, &open);
+            if next == self.columns.len() && size <= allowed {
+                (self.dragged, self.open) = (dragged, open);
+                return true;
+            }
+            if next == self.columns.len()
+                && (next == MOST_COLUMNS || !self.add_column(linear, &open))
+            {
+                return false;
+            }
+            let column = &self.columns[next];
+            let share = product(&self.weight, &column.remainder, &open);
+            add(change, share, &column.change);
+            add(body_change, share, &column.body_change);
+            add(&mut open, -share, &column.remainder);
+            // What is dragged = the flows solved for + what stays open.
+            add(&mut dragged, share, &column.flow);
+            add(&mut dragged, -share, &column.remainder);
+            next += 1;
+        }
+    }
+
+    /// Adds the column that begins with the given flows; false if it is not finite or not new.
+    fn add_column<S: Surroundings>(&mut self, linear: &Linear<'_, S>, flow: &[f64]) -> bool {
+        let (change, body_change) = linear.respond(flow);
+        let drag = self.drag(linear, &change, &body_change);
+        let remainder = flow.iter().zip(&drag).map(|(flow, drag)| flow - drag).collect();
+        let mut column = Column { flow: flow.to_vec(), change, body_change, remainder };
+        let before = norm(&self.weight, &column.remainder);
+        for earlier in &self.columns {
+            let share = product(&self.weight, &earlier.remainder, &column.remainder);
+            column.add(-share, earlier);
+        }
+        let size = norm(&self.weight, &column.remainder);
+        // Twelve digits lost leave nothing but rounding.
+        if !(size > 1e-12 * before && size.is_finite()) {
+            return false;
+        }
+        column.scale(1.0 / size);
+        self.columns.push(column);
+        true
+    }
+
+    /// The flows that changes of potentials and of the bodies' temperatures bring with them
+    /// beyond those of each point's and body's own slope.
+    fn drag<S: Surroundings>(
+        &mut self,
+        linear: &Linear<'_, S>,
+        change: &[f64],
+        body_change: &[f64],
+    ) -> Vec<f64> {
+        let at_surface: Vec<f64> =
+            (0..self.surface.len()).map(|point| linear.at_surface(point, change)).collect();
+        let kelvins = at_surface.iter().zip(&self.kelvin).map(|(theta, kelvin)| theta * kelvin);
+        let largest = kelvins
+            .clone()
+            .chain(body_change.iter().copied())
+            .fold(0.0, |a: f64, b| a.max(b.abs()));
+        if largest == 0.0 {
+            return vec![0.0; self.weight.len()];
+        }
+        let nudge = NUDGE / largest;
+        let probe = &mut self.probe;
+        probe.surface.clear();
+        probe.surface.extend(self.surface.iter().zip(kelvins).map(|(t, dt)| t + nudge * dt));
+        probe.bodies.clear();
+        probe.bodies.extend(self.bodies.iter().zip(body_change).map(|(t, dt)| t + nudge * dt));
+        let temperatures = Temperatures { surface: &probe.surface, bodies: &probe.bodies };
+        let exchanges =
+            Exchanges { surface: &mut probe.exchange, bodies: &mut probe.body_exchange };
+        linear.surroundings.exchange_with_bodies(linear.time, &temperatures, exchanges);
+        self.asked += 1;
+
+        let mut drag = Vec::with_capacity(self.weight.len());
+        for (point, (there, here)) in probe.exchange.iter().zip(&self.exchange).enumerate() {
+            let whole = (there.flux - here.flux) / nudge * linear.surface.area[point];
+            drag.push(whole - linear.slope[point] * at_surface[point]);
+        }
+        let exchanges = probe.body_exchange.iter().zip(&self.body_exchange);
+        for ((there, here), (slope, change)) in
+            exchanges.zip(linear.body_slope.iter().zip(body_change))
+        {
+            drag.push((there.flow_w - here.flow_w) / nudge - slope * change);
+        }
+        drag
+    }
+}
+
+impl<S> Linear<'_, S> {
+    /// Potential at a boundary point.
+    fn at_surface(&self, point: usize, potential: &[f64]) -> f64 {
+        self.surface.terms(point).iter().map(|&(n, weight)| weight * potential[n]).sum()
+    }
+
+    /// Change of potentials and of the bodies' temperatures under flows, without coupling.
+    fn respond(&self, flow: &[f64]) -> (Vec<f64>, Vec<f64>) {
+        let (out, into_bodies) = flow.split_at(self.slope.len());
+        let mut change = vec![0.0; self.matrix.rows()];
+        for (point, flow) in out.iter().enumerate() {
+            for &(n, weight) in self.surface.terms(point) {
+                change[n] -= weight * flow;
+            }
+        }
+        self.matrix.solve(&mut change);
+        let bodies = into_bodies.iter().zip(self.body_diagonal);
+        (change, bodies.map(|(flow, diagonal)| flow / diagonal).collect())
+    }
+}
+
+impl Column {
+    fn add(&mut self, share: f64, other: &Self) {
+        add(&mut self.flow, share, &other.flow);
+        add(&mut self.change, share, &other.change);
+        add(&mut self.body_change, share, &other.body_change);
+        add(&mut self.remainder, share, &other.remainder);
+    }
+
+    fn scale(&mut self, factor: f64) {
+        let Self { flow, change, body_change, remainder } = self;
+        for value in flow.iter_mut().chain(change).chain(body_change).chain(remainder) {
+            *value *= factor;
+        }
+    }
+}
+
+fn add(target: &mut [f64], share: f64, other: &[f64]) {
+    for (value, other) in target.iter_mut().zip(other) {
+        *value += share * other;
+    }
+}
+
+/// Σ (weight a) (weight b).
+fn product(weight: &[f64], a: &[f64], b: &[f64]) -> f64 {
+    weight.iter().zip(a.iter().zip(b)).map(|(w, (a, b))| (w * a) * (w * b)).sum()
+}
+
+fn norm(weight: &[f64], flow: &[f64]) -> f64 {
+    product(weight, flow, flow).sqrt()
+}

@@ -1,0 +1,303 @@
+//! The six stages of a step.
+
+use crate::boundary::{Exchange, Exchanges, Surroundings, Temperatures};
+use crate::grid::Grid;
+use crate::rosenbrock::{A, C, GAMMA, STAGES, TIME, TIME_SLOPE};
+use crate::skyline::Skyline;
+
+use super::coupling::{Coupling, Linear};
+use super::{Stepper, add_weighted};
+
+#[derive(Debug)]
+pub(super) struct Workspace {
+    matrix: Skyline,
+    /// What the factored matrix was made from: step, and slopes and capacities.
+    made_from: (f64, Vec<f64>, Vec<f64>),
+    /// Heat capacity by heat potential at each point [J m W⁻¹], at the step's start.
+    capacity: Vec<f64>,
+    pub(super) stage: [Vec<f64>; STAGES],
+    pub(super) stage_lost: [f64; STAGES],
+    /// Bending terms of the dense output.
+    pub(super) bend: [Vec<f64>; 2],
+    pub(super) state: Vec<f64>,
+    potential: Vec<f64>,
+    rate: Vec<f64>,
+    surface: Vec<f64>,
+    exchange: Vec<Exchange>,
+    /// Exchange a little later, and its change of flow out of each point [W/s].
+    exchange_ahead: Vec<Exchange>,
+    flow_change: Vec<f64>,
+    /// Flow out of each boundary point by heat potential there [m].
+    slope: Vec<f64>,
+    /// How points and bodies act on one another.
+    coupling: Coupling,
+}
+
+impl Workspace {
+    pub(super) fn new(grid: &Grid) -> Self {
+        let (points, surface) = (grid.len(), grid.surface.points.len());
+        Self {
+            matrix: grid.conduction.clone(),
+            made_from: (0.0, vec![], vec![]),
+            capacity: vec![0.0; points],
+            stage: std::array::from_fn(|_| vec![0.0; points]),
+            stage_lost: [0.0; STAGES],
+            bend: std::array::from_fn(|_| vec![0.0; points]),
+            state: vec![0.0; points],
+            potential: vec![0.0; points],
+            rate: vec![0.0; points],
+            surface: vec![0.0; surface],
+            exchange: vec![Exchange::default(); surface],
+            exchange_ahead: vec![Exchange::default(); surface],
+            flow_change: vec![0.0; points],
+            slope: vec![0.0; surface],
+            coupling: Coupling::default(),
+        }
+    }
+}
+
+/// What may stay open of a stage's coupling, of the tolerance of the step: a stage counts up to
+/// some tens of times in the step.
+const COUPLING_SHARE: f64 = 1e-3;
+
+/// Tolerance beyond which the coupling is not solved any more coarsely \[K\].
+const COARSEST_COUPLING: f64 = 1e-3;
+
+impl Stepper<'_> {
+    /// Computes the stages of a step of `length` seconds; returns its error \[K\].
+    pub(super) fn attempt(&mut self, length: f64, surroundings: &impl Surroundings) -> f64 {
+        self.work.state.copy_from_slice(&self.stored);
+        let here = self.evaluate(self.time, surroundings);
+        let change = self.change_of_flow(1e-4 * length, surroundings);
+        self.prepare_matrix(length);
+        let coupled = surroundings.is_coupled() || self.bodies.len() > 0;
+        if coupled {
+            self.prepare_coupling(length);
+        } else {
+            self.work.coupling.clear();
+        }
+        for (stage, fraction) in TIME.iter().enumerate() {
+            let flow = if stage == 0 {
+                here
+            } else {
+                self.set_state(stage);
+                self.evaluate(self.time + fraction * length, surroundings)
+            };
+            self.solve_stage(stage, length);
+            let mut through = 0.0;
+            if coupled {
+                match self.couple_stage(stage, length, surroundings) {
+                    Some(dragged) => through = dragged,
+                    // A shorter step couples less.
+                    None => return f64::INFINITY,
+                }
+            }
+            self.end_stage(stage, length, [flow, change, through]);
+        }
+        self.error()
+    }
+
+    /// How the heat flow out of each point changes by time alone, by a difference
+    /// over `nudge` seconds, into `flow_change`; returns the sum [W/s].
+    fn change_of_flow(&mut self, nudge: f64, surroundings: &impl Surroundings) -> f64 {
+        let work = &mut self.work;
+        let bodies = &mut self.bodies;
+        let temperatures = Temperatures { surface: &work.surface, bodies: &bodies.kelvin };
+        let exchanges =
+            Exchanges { surface: &mut work.exchange_ahead, bodies: &mut bodies.exchange_ahead };
+        surroundings.exchange_with_bodies(self.time + nudge, &temperatures, exchanges);
+        bodies.take_change(nudge);
+        work.flow_change.fill(0.0);
+        let mut total = 0.0;
+        for (point, (ahead, here)) in work.exchange_ahead.iter().zip(&work.exchange).enumerate() {
+            let change = (ahead.flux - here.flux) / nudge * self.grid.surface.area[point];
+            total += change;
+            for &(n, weight) in self.grid.surface.terms(point) {
+                work.flow_change[n] += weight * change;
+            }
+        }
+        total
+    }
+
+    /// `state` = start + earlier stages.
+    fn set_state(&mut self, stage: usize) {
+        let Workspace { state, stage: stages, .. } = &mut self.work;
+        state.copy_from_slice(&self.stored);
+        add_weighted(state, &A[stage], &stages[..stage], 1.0);
+        self.bodies.set_state(stage);
+    }
+
+    /// Rate of stored heat at every point \[W\] for `state` into `rate`; returns
+    /// the heat flow out of the glass \[W\].
+    fn evaluate(&mut self, time: f64, surroundings: &impl Surroundings) -> f64 {
+        let Workspace { state, potential, rate, surface, exchange, .. } = &mut self.work;
+        self.thermal.potential(state, potential);
+        self.thermal.surface_kelvin(&self.grid.surface, potential, surface);
+        let bodies = &mut self.bodies;
+        let temperatures = Temperatures { surface, bodies: &bodies.kelvin };
+        let exchanges = Exchanges { surface: exchange, bodies: &mut bodies.exchange };
+        surroundings.exchange_with_bodies(time, &temperatures, exchanges);
+        self.grid.conduction.multiply(potential, rate);
+        for value in rate.iter_mut() {
+            *value = -*value;
+        }
+        let mut total = 0.0;
+        for (point, heat) in exchange.iter().enumerate() {
+            let flow = heat.flux * self.grid.surface.area[point];
+            total += flow;
+            for &(n, weight) in self.grid.surface.terms(point) {
+                rate[n] -= weight * flow;
+            }
+        }
+        total
+    }
+
+    /// Factors capacity / (γ step) + conduction + film slopes, for the state and
+    /// the exchange evaluated last, unless that very matrix is at hand.
+    fn prepare_matrix(&mut self, length: f64) {
+        let work = &mut self.work;
+        self.thermal.capacity(&self.stored, &mut work.capacity);
+        for (point, slope) in work.slope.iter_mut().enumerate() {
+            let conductivity = self.thermal.conductivity(work.surface[point]);
+            *slope = work.exchange[point].slope * self.grid.surface.area[point] / conductivity;
+        }
+        let (made_length, made_slope, made_capacity) = &mut work.made_from;
+        if made_length.to_bits() == length.to_bits()
+            && *made_slope == work.slope
+            && *made_capacity == work.capacity
+        {
+            return;
+        }
+        *made_length = length;
+        made_slope.clone_from(&work.slope);
+        made_capacity.clone_from(&work.capacity);
+        work.matrix.copy_from(&self.grid.conduction);
+        work.matrix.add_diagonal(&work.capacity, 1.0 / (GAMMA * length));
+        for (point, &slope) in work.slope.iter().enumerate() {
+            let terms = self.grid.surface.terms(point);
+            for (i, &(row, a)) in terms.iter().enumerate() {
+                for &(column, b) in &terms[..=i] {
+                    work.matrix.add(row, column, slope * a * b);
+                }
+            }
+        }
+        work.matrix.factor();
+        self.effort.factored += 1;
+    }
+
+    /// Solves a stage without the coupling, for potentials in place of stored heat.
+    fn solve_stage(&mut self, stage: usize, length: f64) {
+        let work = &mut self.work;
+        let (earlier, rest) = work.stage.split_at_mut(stage);
+        let solution = &mut rest[0];
+        let (inverse, time_slope) = (1.0 / length, length * TIME_SLOPE[stage]);
+        for ((value, rate), change) in solution.iter_mut().zip(&work.rate).zip(&work.flow_change) {
+            *value = rate - time_slope * change;
+        }
+        add_weighted(solution, &C[stage], earlier, inverse);
+        work.matrix.solve(solution);
+    }
+
+    /// Notes where the step starts, for the differences that the coupling takes there.
+    fn prepare_coupling(&mut self, length: f64) {
+        let work = &mut self.work;
+        self.bodies.take_slopes();
+        let kelvin = |point: usize| 1.0 / self.thermal.conductivity(work.surface[point]);
+        work.coupling.start(
+            Temperatures { surface: &work.surface, bodies: &self.bodies.kelvin },
+            (&work.exchange, &self.bodies.exchange),
+            kelvin,
+        );
+        let share = 1.0 / (self.volume.sqrt() * self.thermal.material.conductivity(0.0));
+        let glass = (0..work.surface.len()).map(|point| {
+            let terms = self.grid.surface.terms(point).iter();
+            let squares =
+                terms.map(|&(n, weight)| self.grid.volume[n] * (weight / work.capacity[n]).powi(2));
+            share * squares.sum::<f64>().sqrt()
+        });
+        let bodies = self.bodies.capacities().map(|capacity| 1.0 / capacity);
+        work.coupling.weigh(glass.chain(bodies).map(|kelvin| GAMMA * length * kelvin));
+    }
+
+    /// Adds what points and bodies do to one another to a stage solved without; returns the heat flow
+    /// out of the glass that comes with it \[W\], or `None` if it cannot be found.
+    fn couple_stage(
+        &mut self,
+        stage: usize,
+        length: f64,
+        surroundings: &impl Surroundings,
+    ) -> Option<f64> {
+        let (work, bodies) = (&mut self.work, &mut self.bodies);
+        let diagonal: Vec<f64> = bodies
+            .capacities()
+            .zip(bodies.slopes())
+            .map(|(capacity, slope)| capacity / (GAMMA * length) - slope)
+            .collect();
+        let linear = Linear {
+            surroundings,
+            time: self.time,
+            surface: &self.grid.surface,
+            matrix: &work.matrix,
+            slope: &work.slope,
+            body_slope: bodies.slopes(),
+            body_diagonal: &diagonal,
+        };
+        let mut change: Vec<f64> =
+            (0..bodies.len()).map(|n| bodies.stage_flow(n, stage, length) / diagonal[n]).collect();
+        let allowed = COUPLING_SHARE * self.tolerance.min(COARSEST_COUPLING);
+        let solution = (&mut work.stage[stage][..], &mut change[..]);
+        let solved = work.coupling.solve(&linear, solution, allowed);
+        self.effort.coupling += work.coupling.take_asked();
+        if !solved {
+            return None;
+        }
+        let (dragged, body_dragged) = work.coupling.dragged().split_at(work.slope.len());
+        bodies.end_stage(stage, length, &change, body_dragged);
+        Some(dragged.iter().sum())
+    }
+
+    /// From the potentials of a stage to its heat, stored and lost.
+    ///
+    /// * `flows` — out of the glass at the stage's state, its change in time, and what comes
+    ///   with the coupling
+    fn end_stage(&mut self, stage: usize, length: f64, flows: [f64; 3]) {
+        let work = &mut self.work;
+        let solution = &mut work.stage[stage];
+        let [flow, flow_change, mut through] = flows;
+        let (inverse, time_slope) = (1.0 / length, length * TIME_SLOPE[stage]);
+        // Heat that leaves through the change of the surface's potential.
+        for (point, slope) in work.slope.iter().enumerate() {
+            let terms = self.grid.surface.terms(point);
+            through += slope * terms.iter().map(|&(n, weight)| weight * solution[n]).sum::<f64>();
+        }
+        let sum: f64 = C[stage].iter().zip(&work.stage_lost[..stage]).map(|(c, q)| c * q).sum();
+        work.stage_lost[stage] =
+            GAMMA * length * (flow + inverse * sum + time_slope * flow_change + through);
+        for (value, capacity) in solution.iter_mut().zip(&work.capacity) {
+            *value *= capacity;
+        }
+        // What the coupling's solution left open is carried, so that no heat is lost.
+        for (point, open) in work.coupling.open().iter().take(work.slope.len()).enumerate() {
+            for &(n, weight) in self.grid.surface.terms(point) {
+                solution[n] -= GAMMA * length * weight * open;
+            }
+        }
+    }
+
+    /// Difference to the embedded method \[K\]: root mean square over the volume, or of a body
+    /// if that is larger.
+    fn error(&self) -> f64 {
+        let work = &self.work;
+        let mut sum = 0.0;
+        for ((last, capacity), volume) in
+            work.stage[STAGES - 1].iter().zip(&work.capacity).zip(&self.grid.volume)
+        {
+            let error = last / capacity;
+            sum += volume * error * error;
+        }
+        // The error of the potential over the conductivity, whose small changes do not matter here.
+        let glass = (sum / self.volume).sqrt() / self.thermal.material.conductivity(0.0);
+        let bodies = self.bodies.error();
+        if bodies > glass || bodies.is_nan() { bodies } else { glass }
+    }
+}
