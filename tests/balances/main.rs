@@ -6,6 +6,7 @@
 mod case;
 mod crossing;
 mod energy;
+mod extremes;
 mod independence;
 mod range;
 mod symmetry;

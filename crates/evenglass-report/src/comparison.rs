@@ -4,7 +4,7 @@ use std::cmp::Ordering;
 
 use evenglass_simulation::Night;
 
-use crate::summary::worst_edge_from;
+use crate::summary::largest_spread;
 use crate::text::{aligned, short, wrap};
 use crate::wording::{hours, kelvins, minutes, moment, plain, signed};
 
@@ -36,12 +36,8 @@ pub fn comparison_text(nights: &[(String, Night)]) -> String {
 /// The largest edge-to-centre difference once ready; in brackets that of the second
 /// half of a night that never is.
 fn worst_edge(night: &Night) -> String {
-    let half = 0.5 * night.scenario.night.duration.seconds();
-    match worst_edge_from(night, night.ready_at_s.unwrap_or(half)) {
-        None => "–".to_owned(),
-        Some(worst) if night.ready_at_s.is_some() => format!("{} K", signed(worst)),
-        Some(worst) => format!("({} K)", signed(worst)),
-    }
+    let worst = signed(night.worst_late_edge.0);
+    if night.ready_at_s.is_some() { format!("{worst} K") } else { format!("({worst} K)") }
 }
 
 fn row(label: &str, night: &Night) -> Vec<String> {
@@ -151,8 +147,4 @@ fn rank(a: &Night, b: &Night) -> Ordering {
         .total_cmp(&a.good_hours())
         .then(ready(a).total_cmp(&(ready(b) + start_offset(a, b))))
         .then(largest_spread(a).total_cmp(&largest_spread(b)))
-}
-
-fn largest_spread(night: &Night) -> f64 {
-    night.history.iter().map(|r| r.spread.kelvins()).fold(0.0, f64::max)
 }

@@ -71,20 +71,20 @@ fn never_good(night: &Night) -> String {
     let limit = night.scenario.good.front_minus_air.kelvins();
     let end = moment(&night.scenario, night.scenario.night.duration.seconds());
     let never = format!("Not good at any time before the run ends at {end}.");
-    let size = |r: &Record| r.front_minus_air.kelvins().abs();
-    let Some(best) = night.history.iter().min_by(|a, b| size(a).total_cmp(&size(b))) else {
+    let Some((nearest, at)) = nearest_to_air(night) else {
         return never;
     };
-    let (at, allowed) = (moment(&night.scenario, best.time_s), plain(limit));
-    if size(best) > limit {
-        let nearest = kelvins(size(best));
+    let (at, allowed) = (moment(&night.scenario, at), plain(limit));
+    if nearest > limit {
+        let nearest = kelvins(nearest);
         return format!(
             "{never} The front comes no closer to the air than {nearest}, at {at}; the limit is \
              {allowed} K."
         );
     }
     let held = minutes(night.scenario.good.held_for.seconds());
-    if night.history.last().is_some_and(|last| size(last) <= limit) {
+    let within = |last: &Record| last.front_minus_air.kelvins().abs() <= limit;
+    if night.history.last().is_some_and(within) {
         return format!(
             "{never} The front is within {allowed} K of the air then, but not yet for {held}: a \
              longer run may become good."
@@ -94,6 +94,21 @@ fn never_good(night: &Night) -> String {
         "{never} The front comes within {allowed} K of the air, as at {at}, but does not stay \
          there for {held}."
     )
+}
+
+/// The least size of front minus air \[K\], and its time \[s\].
+fn nearest_to_air(night: &Night) -> Option<(f64, f64)> {
+    let column = column("front_minus_air_k")?;
+    let (low, high) = (night.minima.get(column)?, night.maxima.get(column)?);
+    // Where it changes sign on the way it is looked for in the rows.
+    let rows = night.history.iter().map(|r| (r.front_minus_air.kelvins(), r.time_s));
+    let all = rows.chain([*low, *high]).map(|(value, time)| (value.abs(), time));
+    all.min_by(|a, b| a.0.total_cmp(&b.0))
+}
+
+/// The place of a column in the extremes.
+fn column(name: &str) -> Option<usize> {
+    COLUMNS.iter().position(|column| column.name == name)
 }
 
 /// "from 22:40 to 03:10 and from 03:50 to the end of the run at 04:00".
@@ -173,15 +188,22 @@ fn first_below(history: &[Record], value: impl Fn(&Record) -> f64, limit: f64) -
     Some(before.time_s + (after.time_s - before.time_s) * (v0 - limit) / (v0 - v1))
 }
 
+/// The largest spread \[K\]; NaN where there is none.
+pub(crate) fn largest_spread(night: &Night) -> f64 {
+    column("spread_k").and_then(|n| night.maxima.get(n)).map_or(f64::NAN, |most| most.0)
+}
+
 /// The largest edge-to-centre difference, over the run and once ready.
 fn edge(night: &Night) -> Option<String> {
-    let column = COLUMNS.iter().position(|c| c.name == "edge_minus_centre_k")?;
+    let column = column("edge_minus_centre_k")?;
     let (low, high) = (night.minima.get(column)?, night.maxima.get(column)?);
     let (value, time) = if low.0.abs() > high.0.abs() { low } else { high };
     if value.abs() < 0.005 {
         return Some("Edge and centre stay within 0.01 K of each other.".to_owned());
     }
-    let later = worst_edge_after_ready(night)
+    let later = night
+        .ready_at_s
+        .map(|_| night.worst_late_edge.0)
         .filter(|worst| worst.abs() < 0.95 * value.abs())
         .map(|worst| format!("; once the mirror is ready it stays within {}", kelvins(worst)));
     Some(format!(
@@ -190,17 +212,6 @@ fn edge(night: &Night) -> Option<String> {
         moment(&night.scenario, *time),
         later.unwrap_or_default(),
     ))
-}
-
-/// The edge-to-centre difference \[K\] that is largest in size after the mirror is ready.
-pub(crate) fn worst_edge_after_ready(night: &Night) -> Option<f64> {
-    worst_edge_from(night, night.ready_at_s?)
-}
-
-/// The edge-to-centre difference \[K\] that is largest in size from a time \[s\] on.
-pub(crate) fn worst_edge_from(night: &Night, from_s: f64) -> Option<f64> {
-    let edges = night.history.iter().filter(|r| r.time_s >= from_s);
-    edges.map(|r| (r.mid_edge - r.mid_centre).kelvins()).max_by(|a, b| a.abs().total_cmp(&b.abs()))
 }
 
 /// Less heat than this \[J\] is a rounding error or not worth a sentence.

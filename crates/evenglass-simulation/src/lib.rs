@@ -4,11 +4,13 @@
 //! meet here and nowhere else. [`simulate`] takes a checked scenario and returns
 //! a [`Night`] of plain data; it does no input or output.
 
+mod extremes;
 mod films;
 pub mod geometry;
 mod good;
 mod night;
 mod probes;
+mod reading;
 mod recorder;
 pub mod result;
 pub mod sweep;

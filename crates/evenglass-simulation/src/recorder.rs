@@ -2,27 +2,37 @@
 
 use evenglass_disc::{Grid, Span, Stepper};
 use evenglass_scenario::{Scenario, Side};
-use evenglass_units::{Temperature, TemperatureDifference};
+use evenglass_units::Temperature;
 use ndarray::Array2;
 
+use crate::extremes::{Course, Extremes};
 use crate::good::GoodTracker;
-use crate::probes::Probes;
-use crate::result::{COLUMNS, Energy, Field, FieldPoints, Night, Record, Warning};
+use crate::reading::{Instant, Reader};
+use crate::result::{Energy, Field, FieldPoints, Night, Record, Warning};
 
 /// The balance of a night that changes the glass by less than this is held
 /// against this [K].
 const LEAST_EXCHANGE_K: f64 = 0.01;
 
+/// Inside a step the whole glass is looked at only if at one of its ends the spread
+/// is at least this share of the largest so far: it asks for every point.
+const NEARLY_WIDEST: f64 = 0.8;
+
 /// Follows the steps of a night and writes down what is asked for.
 pub(crate) struct Recorder<'a> {
     scenario: &'a Scenario,
     grid: &'a Grid,
-    probes: Probes,
+    reader: Reader<'a>,
     good: GoodTracker,
     history: Vec<Record>,
     fields: Vec<Field>,
     /// The field with the largest spread so far, kept where none was asked for.
     widest: Option<Field>,
+    /// The glass at the end of the last step.
+    latest: Record,
+    extremes: Extremes,
+    /// Edge minus centre through every step \[K\].
+    edge: Vec<Course>,
     /// Row and field times not yet reached \[s\], ascending.
     rows: std::vec::IntoIter<f64>,
     next_row: Option<f64>,
@@ -37,19 +47,25 @@ impl<'a> Recorder<'a> {
     pub(crate) fn new(scenario: &'a Scenario, grid: &'a Grid, stepper: &Stepper<'_>) -> Self {
         let mut rows = row_times(scenario).into_iter();
         let mut field_times = scenario.output.fields_at.clone().into_iter();
+        let reader = Reader::new(scenario, grid);
+        let celsius = stepper.celsius();
+        let start = reader.whole(&celsius, Instant { time_s: 0.0, side: Side::After }, 0.0);
         let mut recorder = Self {
             scenario,
             grid,
-            probes: Probes::new(grid),
+            reader,
             good: GoodTracker::new(&scenario.good),
             history: vec![],
             fields: vec![],
             widest: None,
+            extremes: Extremes::new(&start),
+            latest: start,
+            edge: vec![],
             next_row: rows.next(),
             rows,
             next_field: field_times.next(),
             field_times,
-            celsius: stepper.celsius(),
+            celsius,
             stored_at_start: stepper.heat_stored_j(),
             exchanged: 0.0,
         };
@@ -59,6 +75,9 @@ impl<'a> Recorder<'a> {
         while recorder.next_field == Some(0.0) {
             recorder.keep_field(0.0);
         }
+        if scenario.output.fields_at.is_empty() {
+            recorder.widest = Some(recorder.field(0.0));
+        }
         recorder
     }
 
@@ -66,11 +85,13 @@ impl<'a> Recorder<'a> {
     pub(crate) fn enter(&mut self, from: f64, to: f64) {
         let air = &self.scenario.night.air;
         self.good.enter((from, to), (air.at(from, Side::After), air.at(to, Side::Before)));
+        self.latest = self.reader.across(&self.latest, Side::After);
     }
 
     pub(crate) fn observe(&mut self, span: &Span<'_>) {
         self.exchanged += (span.heat_lost_j(span.to_s()) - span.heat_lost_j(span.from_s())).abs();
-        self.good.observe(span, &self.probes.front_mean);
+        self.good.observe(span, &self.reader.probes().front_mean);
+        self.follow(span);
         while let Some(time) = self.next_row.filter(|&time| time <= span.to_s()) {
             span.celsius(time, &mut self.celsius);
             self.record(time, span.heat_lost_j(time));
@@ -81,35 +102,44 @@ impl<'a> Recorder<'a> {
         }
     }
 
+    /// Looks for extremes inside a step.
+    fn follow(&mut self, span: &Span<'_>) {
+        let (from, to) = (span.from_s(), span.to_s());
+        let (reader, celsius) = (&self.reader, &mut self.celsius);
+        // A step ends at the latest where something jumps, and there the value before counts.
+        let at = |time_s| Instant { time_s, side: Side::Before };
+        let mut whole = |time| {
+            span.celsius(time, celsius);
+            reader.whole(celsius, at(time), span.heat_lost_j(time))
+        };
+        let mut quick = |time| reader.quick(span, at(time));
+        let end = whole(to);
+        let widest = self.extremes.most("spread_k");
+        let wide = |record: &Record| record.spread.kelvins() >= NEARLY_WIDEST * widest.0;
+        let thirds = [1.0, 2.0].map(|n| from + (to - from) * n / 3.0);
+        let heat = [from, thirds[0], thirds[1], to].map(|time| span.heat_lost_j(time));
+        // The mean turns where the heat does.
+        let turns = Course::through((from, to), heat).turning_points().next().is_some();
+        let whole_glass = turns || wide(&self.latest) || wide(&end);
+        let read: &mut dyn FnMut(f64) -> Record = if whole_glass { &mut whole } else { &mut quick };
+        let inner = thirds.map(&mut *read);
+        let records = [&self.latest, &inner[0], &inner[1], &end];
+        self.extremes.follow(records, read);
+        let edge = records.map(|record| (record.mid_edge - record.mid_centre).kelvins());
+        self.edge.push(Course::through((from, to), edge));
+        self.latest = end;
+        let now_widest = self.extremes.most("spread_k");
+        if self.widest.is_some() && now_widest != widest {
+            span.celsius(now_widest.1, &mut self.celsius);
+            self.widest = Some(self.field(now_widest.1));
+        }
+    }
+
     /// Writes the row of `time`, whose field is in `celsius`.
     fn record(&mut self, time_s: f64, heat_lost_j: f64) {
-        let probes = &self.probes;
-        let read =
-            |probe: &crate::probes::Probe| Temperature::from_celsius(probe.read(&self.celsius));
-        let air = Temperature::from_kelvin(self.scenario.night.air.at(time_s, Side::After));
-        let spread = TemperatureDifference::from_kelvins(probes.spread(&self.celsius));
-        self.history.push(Record {
-            time_s,
-            air,
-            front_centre: read(&probes.front_centre),
-            front_edge: read(&probes.front_edge),
-            mid_centre: read(&probes.mid_centre),
-            mid_edge: read(&probes.mid_edge),
-            back_centre: read(&probes.back_centre),
-            back_edge: read(&probes.back_edge),
-            mean: read(&probes.mean),
-            spread,
-            front_minus_air: read(&probes.front_mean) - air,
-            heat_lost_j,
-        });
+        let at = Instant { time_s, side: Side::After };
+        self.history.push(self.reader.whole(&self.celsius, at, heat_lost_j));
         self.next_row = self.rows.next();
-        if self.scenario.output.fields_at.is_empty() {
-            let widest_so_far =
-                self.history[..self.history.len() - 1].iter().all(|row| row.spread < spread);
-            if widest_so_far {
-                self.widest = Some(self.field(time_s));
-            }
-        }
     }
 
     fn keep_field(&mut self, time: f64) {
@@ -132,14 +162,17 @@ impl<'a> Recorder<'a> {
         let residual = (lost_j + stored_j).abs() / self.exchanged.max(least);
         let good_intervals = self.good.finish(self.scenario.night.duration.seconds());
         self.fields.extend(self.widest.take());
-        let extreme = |better: fn(f64, f64) -> bool| {
-            COLUMNS.iter().map(|column| extreme(&self.history, column.value, better)).collect()
-        };
+        let ready_at_s = good_intervals.first().map(|interval| interval.from_s);
+        let half = 0.5 * self.scenario.night.duration.seconds();
+        let worst_late_edge = largest_from(&self.edge, ready_at_s.unwrap_or(half));
+        // Where the air jumps at the very end the last row has what comes after.
+        self.extremes.offer(&self.reader.across(&self.latest, Side::After));
         Night {
-            ready_at_s: good_intervals.first().map(|interval| interval.from_s),
+            ready_at_s,
             good_intervals,
-            minima: extreme(|a, b| a < b),
-            maxima: extreme(|a, b| a > b),
+            minima: self.extremes.least,
+            maxima: self.extremes.most,
+            worst_late_edge,
             points: FieldPoints {
                 radius_m: self.grid.radii().to_vec(),
                 height_m: self.grid.heights(),
@@ -153,19 +186,11 @@ impl<'a> Recorder<'a> {
     }
 }
 
-/// (value, time) of the row that no other row beats.
-fn extreme(
-    history: &[Record],
-    value: fn(&Record) -> f64,
-    better: fn(f64, f64) -> bool,
-) -> (f64, f64) {
-    let mut best = (value(&history[0]), history[0].time_s);
-    for row in &history[1..] {
-        if better(value(row), best.0) {
-            best = (value(row), row.time_s);
-        }
-    }
-    best
+/// (Value, time \[s\]) that is largest in size from a time \[s\] on.
+fn largest_from(courses: &[Course], time: f64) -> (f64, f64) {
+    let largest = courses.iter().filter_map(|course| course.largest_from(time));
+    let none = (0.0, time);
+    largest.fold(none, |best, next| if next.0.abs() > best.0.abs() { next } else { best })
 }
 
 /// Start, every whole interval, and the end.

@@ -146,10 +146,14 @@ pub struct Night {
     pub good_intervals: Vec<GoodInterval>,
     /// Start of the first good stretch \[s\]; `None` if there is none.
     pub ready_at_s: Option<f64>,
-    /// Smallest value of each of [`COLUMNS`] and its time \[s\].
+    /// Smallest value of each of [`COLUMNS`] and its time \[s\], wherever it lies between
+    /// the rows. What is reached just before a jump carries the jump's time.
     pub minima: Vec<(f64, f64)>,
-    /// Largest value of each of [`COLUMNS`] and its time \[s\].
+    /// Largest value of each of [`COLUMNS`] and its time \[s\], likewise.
     pub maxima: Vec<(f64, f64)>,
+    /// Mid edge minus mid centre \[K\] that is largest in size from `ready_at_s` on, or
+    /// in the second half of a night that never becomes good, and its time \[s\].
+    pub worst_late_edge: (f64, f64),
     /// The balance.
     pub energy: Energy,
     /// What left its range, and what this version does not model.

@@ -219,10 +219,15 @@ fn finished(
         COLUMNS.iter().map(of).collect()
     };
     let lost_j = history[history.len() - 1].heat_lost_j;
+    let ready_at_s = good_intervals.first().map(|i| i.from_s);
+    let late = ready_at_s.unwrap_or(0.5 * scenario.night.duration.seconds());
+    let edges = history.iter().filter(|row| row.time_s >= late);
+    let edges = edges.map(|row| ((row.mid_edge - row.mid_centre).kelvins(), row.time_s));
     Night {
         minima: extreme(|a, b| a < b),
         maxima: extreme(|a, b| a > b),
-        ready_at_s: good_intervals.first().map(|i| i.from_s),
+        worst_late_edge: edges.max_by(|a, b| a.0.abs().total_cmp(&b.0.abs())).unwrap(),
+        ready_at_s,
         good_intervals,
         energy: Energy { lost_j, stored_j: -lost_j, residual: 0.0 },
         warnings: vec![Warning {
