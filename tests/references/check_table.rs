@@ -1,4 +1,4 @@
-//! Reads `tests/references/data/air_checks.csv`: one published or library value a row.
+//! Reads tables of check values: one published or library value a row.
 
 /// A value to reproduce.
 pub(crate) struct Check {
@@ -19,10 +19,14 @@ impl Check {
     }
 }
 
-/// The rows of the table, in its order.
+/// The rows of `tests/references/data/air_checks.csv`, in its order.
 pub(crate) fn rows() -> Vec<Check> {
-    const TABLE: &str = include_str!("data/air_checks.csv");
-    let lines = TABLE.lines().filter(|line| !line.starts_with('#')).skip(1);
+    rows_of(include_str!("data/air_checks.csv"))
+}
+
+/// The rows of a table, in its order.
+pub(crate) fn rows_of(table: &str) -> Vec<Check> {
+    let lines = table.lines().filter(|line| !line.starts_with('#')).skip(1);
     let rows = lines.map(|line| {
         let cells: Vec<&str> = line.split(',').collect();
         assert_eq!(cells.len(), 7, "seven columns in `{line}`");
@@ -37,13 +41,19 @@ pub(crate) fn rows() -> Vec<Check> {
     rows.collect()
 }
 
-/// Compares every row for which `ours` has an answer with the table, and returns
-/// how many those were. Rows are given to six digits: where the stated tolerance
-/// is tighter, half a unit of the sixth digit counts instead.
+/// Compares every row of `air_checks.csv` for which `ours` has an answer with it, and
+/// returns how many those were.
 pub(crate) fn compare(ours: impl Fn(&Check) -> Option<f64>) -> usize {
+    compare_rows(rows(), ours)
+}
+
+/// Compares every row for which `ours` has an answer with it, and returns how many those
+/// were. Rows are given to six digits: where the stated tolerance is tighter, half a unit
+/// of the sixth digit counts instead.
+pub(crate) fn compare_rows(rows: Vec<Check>, ours: impl Fn(&Check) -> Option<f64>) -> usize {
     let mut compared = 0;
     let mut wrong = Vec::new();
-    for row in rows() {
+    for row in rows {
         let Some(value) = ours(&row) else { continue };
         compared += 1;
         let allowed = row.value.abs() * row.tolerance.max(5e-6);

@@ -74,13 +74,13 @@ impl Column {
     }
 
     /// Height to which speed and temperature on the axis are those of the source \[m\]
-    /// (eq. A-34).
+    /// (eq. N-34).
     #[must_use]
     pub fn core_length(&self) -> f64 {
         QUIET_DECAY * self.slowness() * self.diameter
     }
 
-    /// Height above which buoyancy has given more than the source did \[m\] (eq. A-35);
+    /// Height above which buoyancy has given more than the source did \[m\] (eq. N-35);
     /// infinite without buoyancy.
     ///
     /// # Source
@@ -96,7 +96,7 @@ impl Column {
         }
     }
 
-    /// Height at which a column colder than the air around turns back \[m\] (eq. A-36);
+    /// Height at which a column colder than the air around turns back \[m\] (eq. N-36);
     /// none if it is not colder.
     ///
     /// # Source
@@ -107,7 +107,7 @@ impl Column {
         (self.excess < 0.0).then(|| 1.85 * self.buoyancy_length())
     }
 
-    /// Speed on the axis [m/s] at `height` \[m\] (eq. A-37).
+    /// Speed on the axis [m/s] at `height` \[m\] (eq. N-37).
     ///
     /// Above the core it falls as the height grows; buoyancy adds that of a plume, in
     /// cubes, or takes it all at the top. In range within the buoyancy length.
@@ -131,7 +131,7 @@ impl Column {
     }
 
     /// Temperature on the axis above that of the air around \[K\] at `height` \[m\]
-    /// (eq. A-38).
+    /// (eq. N-38).
     #[must_use]
     pub fn axis_excess(&self, height: f64) -> Estimate {
         let kept = QUIET_EXCESS_DECAY * self.slowness() * self.diameter;
@@ -140,14 +140,14 @@ impl Column {
     }
 
     /// Diameter within which the speed is above half that on the axis \[m\] at `height`
-    /// \[m\]; not below the source's (eq. A-39).
+    /// \[m\]; not below the source's (eq. N-39).
     #[must_use]
     pub fn half_speed_diameter(&self, height: f64) -> Estimate {
         self.estimate((2.0 * self.spread * height).max(self.diameter), height)
     }
 
     /// Flow that rises at `height` \[m\], air drawn in from the sides included [m³/s]
-    /// (eq. A-40).
+    /// (eq. N-40).
     ///
     /// # Source
     /// F. P. Ricou and D. B. Spalding, "Measurements of entrainment by axisymmetrical
@@ -181,7 +181,7 @@ impl Column {
     }
 }
 
-/// How far a cross wind has carried a column sideways \[m\] at `height` \[m\] (eq. A-41).
+/// How far a cross wind has carried a column sideways \[m\] at `height` \[m\] (eq. N-41).
 ///
 /// * `wind` — [m/s]
 ///
@@ -236,7 +236,7 @@ mod tests {
     }
 
     /// M = π/4 d² u², B = g T₀/T Q: with d = 0.16 m, u = 2 m/s and 0.1 K,
-    /// M = 0.080425, B = 1.3927e-4, M^¾/B^½ = 12.79.
+    /// M = 0.080425, B = 1.3927e-4, M^¾/B^½ = 12.797.
     #[test]
     fn the_buoyancy_length_is_that_worked_by_hand() {
         assert_relative_eq!(quiet().buoyancy_length(), 12.797, max_relative = 1e-3);

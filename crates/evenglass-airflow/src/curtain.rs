@@ -18,7 +18,7 @@ pub enum Verdict {
 }
 
 /// The verdict on a sheet that leaves its slot at `speed` in a breeze of `wind` [m/s] at
-/// the mirror (eq. A-42).
+/// the mirror (eq. N-42).
 ///
 /// Nobody seems to have measured a sheet from a ring; that a jet against the wind is
 /// turned round once the wind exceeds half its peak speed is all there is to go by.
@@ -33,7 +33,7 @@ pub fn verdict(speed: f64, wind: f64) -> Verdict {
     }
 }
 
-/// Momentum of a sheet over that of the wind on what it covers [-] (eq. A-43); infinite
+/// Momentum of a sheet over that of the wind on what it covers [-] (eq. N-43); infinite
 /// without wind. Plane curtains in doorways seal from 0.1 to 0.3.
 ///
 /// * `speed`, `wind` — [m/s]; `width` — of the slot, `span` — of what it covers \[m\]
@@ -48,7 +48,7 @@ pub fn momentum_ratio(speed: f64, wind: f64, width: f64, span: f64) -> f64 {
     if against > 0.0 { speed * speed * width / against } else { f64::INFINITY }
 }
 
-/// How far a breeze across it bends a sheet \[m\] over `span` \[m\] (eq. A-44).
+/// How far a breeze across it bends a sheet \[m\] over `span` \[m\] (eq. N-44).
 ///
 /// # Source
 /// The wind's pressure on the sheet turns its momentum: a parabola.

@@ -13,9 +13,9 @@ const SIGMA: f64 = 0.6;
 const RECOVERY: f64 = 0.8;
 
 /// Difference of the slot's speed from end to end of a plenum fed at one end, as a share
-/// of the speed [-] (eq. A-45).
+/// of the speed [-] (eq. N-45).
 ///
-/// * `slot_area` — of the whole slot, `plenum_area` — across the plenum [m²]
+/// * `slot_area` — of the whole slot, `plenum_area` — across the plenum \[m²\]
 ///
 /// In range to 0.2: a fifth of the speed.
 ///
@@ -24,19 +24,19 @@ const RECOVERY: f64 = 0.8;
 /// all of the velocity head at the feed turns into pressure at the far end.
 #[must_use]
 pub fn end_fed(slot_area: f64, plenum_area: f64) -> Estimate {
-    let value = if plenum_area > 0.0 { 0.5 * (slot_area / plenum_area).powi(2) } else { 0.0 };
-    let value = if plenum_area > 0.0 { value } else { f64::INFINITY };
+    let ratio = if plenum_area > 0.0 { slot_area / plenum_area } else { f64::INFINITY };
+    let value = 0.5 * ratio * ratio;
     Estimate { value, validity: Validity::of(value, 0.0..=0.2), relative_sigma: SIGMA }
 }
 
 /// A ring slot fed by a ring plenum into which air comes at one point.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct RingFeed {
-    /// Of the whole slot [m²].
+    /// Of the whole slot \[m²\].
     pub slot_area: f64,
     /// Discharge or velocity coefficient of the slot [-].
     pub discharge: f64,
-    /// Across the plenum, one side [m²].
+    /// Across the plenum, one side \[m²\].
     pub plenum_area: f64,
     /// Hydraulic diameter of the plenum \[m\].
     pub hydraulic: f64,
@@ -57,7 +57,7 @@ pub struct Harmonics {
 }
 
 impl RingFeed {
-    /// How the speed varies around the ring (eqs. ).
+    /// How the speed varies around the ring (eqs. N-46 and N-47).
     ///
     /// Half the flow goes each way round and leaves evenly, to first order: the speed in
     /// the plenum falls straight to nothing on the far side. Pressure is recovered with

@@ -2,7 +2,7 @@
 
 use crate::Air;
 
-/// Transfer units of a stream along a surface, NTU [-] (eq. A-32).
+/// Transfer units of a stream along a surface, NTU [-] (eq. N-32).
 ///
 /// * `conductance` — film times area [W/K]; `flow` — [m³/s]; without flow, infinite
 #[must_use]
@@ -14,7 +14,7 @@ pub fn transfer_units(conductance: f64, flow: f64, air: &Air) -> f64 {
 }
 
 /// Share of the difference to the surface that the stream has made up when it leaves [-]
-/// (eq. A-33).
+/// (eq. N-33).
 ///
 /// # Source
 /// W. M. Kays and A. L. London, *Compact Heat Exchangers*: one stream along a surface of
@@ -30,6 +30,14 @@ pub fn effectiveness(transfer_units: f64) -> f64 {
 #[must_use]
 pub fn outlet(inlet: f64, surface: f64, transfer_units: f64) -> f64 {
     inlet + effectiveness(transfer_units) * (surface - inlet)
+}
+
+/// By how much `power` \[W\] warms a stream of `flow` [m³/s] \[K\] (eq. N-29); nothing
+/// without flow.
+#[must_use]
+pub fn warming(power: f64, flow: f64, air: &Air) -> f64 {
+    let carried = air.density * air.specific_heat * flow;
+    if carried > 0.0 { power / carried } else { 0.0 }
 }
 
 #[cfg(test)]

@@ -10,12 +10,12 @@
 //! * [`network`] — the balance
 //! * [`noise`] — level against speed, count and distance
 //! * [`exchange`] — how far a stream comes to the temperature of the surface it passes
-//! * [`column`] — the jet that rises from the middle of a mirror
+//! * [`mod@column`] — the jet that rises from the middle of a mirror
 //! * [`curtain`] — a sheet of air against a breeze
 //! * [`evenness`] — slots fed from a plenum at one end, or from one point
 //!
 //! Pure numbers in SI; nothing is printed, nothing stops a calculation. Equation numbers
-//! (A-) refer to `docs/physics/airflow.md`, symbols to `docs/physics/nomenclature.md`.
+//! (N-) refer to `docs/physics/airflow.md`, symbols to `docs/physics/nomenclature.md`.
 
 mod air;
 pub mod column;

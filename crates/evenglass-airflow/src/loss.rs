@@ -1,7 +1,7 @@
 //! What air loses on its way: pressure against flow.
 //!
 //! Every law is odd in the flow and rises with it. Drops are of total pressure: kinetic
-//! energy counts as lost where it is thrown away, at a [`fitting::discharge`] or in an
+//! energy counts as lost where it is thrown away, at a [`fitting::DISCHARGE`] or in an
 //! [`opening`] that blows into the open, and only there.
 
 pub mod channel;
@@ -25,7 +25,7 @@ pub enum Loss {
     Discs(Discs),
 }
 
-/// Pressure in proportion to flow and to its square (eq. A-6).
+/// Pressure in proportion to flow and to its square (eq. N-6).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Resistance {
     /// At 1.81 × 10⁻⁵ Pa s [Pa s/m³]; goes with viscosity.
@@ -37,9 +37,9 @@ pub struct Resistance {
 }
 
 impl Loss {
-    /// A loss of `coefficient` velocity heads on `area` (eq. A-7).
+    /// A loss of `coefficient` velocity heads on `area` (eq. N-7).
     ///
-    /// * `coefficient` — K [-], of Δp = K ρ (Q/A)²/2; `area` — A [m²]; no area lets
+    /// * `coefficient` — K [-], of Δp = K ρ (Q/A)²/2; `area` — A \[m²\]; no area lets
     ///   nothing through
     /// * `relative_sigma` — [-]
     #[must_use]
@@ -53,7 +53,7 @@ impl Loss {
         Self::Resistance(Resistance { linear, quadratic, relative_sigma })
     }
 
-    /// A published coefficient on `area` [m²], see [`Loss::coefficient`].
+    /// A published coefficient on `area` \[m²\], see [`Loss::coefficient`].
     #[must_use]
     pub fn of(estimate: Estimate, area: f64) -> Self {
         Self::coefficient(estimate.value, area, estimate.relative_sigma)
@@ -92,5 +92,36 @@ impl Resistance {
         let viscous = self.linear.max(0.0) * air.viscosity / REFERENCE_VISCOSITY * flow;
         let inertial = self.quadratic.max(0.0) * air.density / REFERENCE_DENSITY * flow * flow;
         viscous + inertial
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use approx::assert_relative_eq;
+
+    use super::*;
+
+    /// 200 · 0.02 + 2·10⁴ · 0.02² = 12 Pa.
+    #[test]
+    fn viscous_and_inertial_parts_follow_their_properties() {
+        let law =
+            Loss::Resistance(Resistance { linear: 200.0, quadratic: 2e4, relative_sigma: 0.1 });
+        let reference = Air::REFERENCE;
+        assert_relative_eq!(law.drop(0.02, &reference), 12.0);
+        assert_relative_eq!(law.drop(-0.02, &reference), -12.0);
+        let viscous = Air { viscosity: 2.0 * reference.viscosity, ..reference };
+        assert_relative_eq!(law.drop(0.02, &viscous), 16.0);
+        let thin = Air { density: 0.5 * reference.density, ..reference };
+        assert_relative_eq!(law.drop(0.02, &thin), 8.0);
+    }
+
+    /// 3 · 1.2/2 · (0.02/0.01)² = 7.2 Pa.
+    #[test]
+    fn a_coefficient_counts_velocity_heads_on_its_area() {
+        let law = Loss::coefficient(3.0, 0.01, 0.1);
+        assert_relative_eq!(law.drop(0.02, &Air::REFERENCE), 7.2, max_relative = 1e-12);
+        let closed = Loss::coefficient(3.0, 0.0, 0.1);
+        assert!(closed.drop(1e-9, &Air::REFERENCE).is_infinite());
+        assert_relative_eq!(closed.drop(0.0, &Air::REFERENCE), 0.0);
     }
 }

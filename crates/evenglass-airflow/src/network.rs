@@ -14,7 +14,7 @@ use crate::loss::Loss;
 pub struct Layer {
     /// What its owner calls it.
     pub name: String,
-    /// Area to which its speed refers [m²].
+    /// Area to which its speed refers \[m²\].
     pub area: f64,
     /// How it resists.
     pub law: Loss,
@@ -44,7 +44,7 @@ pub struct Network {
 }
 
 impl Layer {
-    /// A layer called `name` with speeds on `area` [m²].
+    /// A layer called `name` with speeds on `area` \[m²\].
     #[must_use]
     pub fn new(name: impl Into<String>, area: f64, law: Loss) -> Self {
         Self { name: name.into(), area, law }

@@ -3,14 +3,14 @@
 /// Speed below which a fan counts as silent as at it [-].
 const SLOWEST: f64 = 1e-3;
 
-/// Level that bearings and motor electronics hold up whatever the speed [dB] (common
+/// Level that bearings and motor electronics hold up whatever the speed \[dB\] (common
 /// practice, no source).
 pub const FLOOR: f64 = 25.0;
 
-/// One standard deviation of a level by these rules [dB].
+/// One standard deviation of a level by these rules \[dB\].
 pub const SIGMA: f64 = 3.0;
 
-/// Change of sound level against one fan at full speed [dB] (eq. A-30): 50 dB for each
+/// Change of sound level against one fan at full speed \[dB\] (eq. N-30): 50 dB for each
 /// factor of ten in speed, 10 dB in count.
 ///
 /// * `speed` — share of full speed [-], held at 0.001 below; `count` — fans, at least 1
@@ -24,9 +24,9 @@ pub fn level_change(speed: f64, count: u64) -> f64 {
 }
 
 /// Sound pressure level at a distance from a source on the ground or a wall, from its
-/// sound power level [dB] (eq. A-31).
+/// sound power level \[dB\] (eq. N-31).
 ///
-/// * `power_level` — [dB re 1 pW]; `distance` — \[m\], above 0
+/// * `power_level` — \[dB re 1 pW\]; `distance` — \[m\], above 0
 ///
 /// # Source
 /// Power spread over half a sphere: 10 log₁₀(2π) = 8 dB.
@@ -35,7 +35,7 @@ pub fn level_at(power_level: f64, distance: f64) -> f64 {
     power_level - 8.0 - 20.0 * distance.max(SLOWEST).log10()
 }
 
-/// What remains of a level given by the law for lower speeds [dB]: not below [`FLOOR`]
+/// What remains of a level given by the law for lower speeds \[dB\]: not below [`FLOOR`]
 /// of a fan that turns.
 #[must_use]
 pub fn audible(level: f64) -> f64 {

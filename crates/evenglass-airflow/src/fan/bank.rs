@@ -32,7 +32,7 @@ pub struct Bank {
     pub series: u32,
     /// Fans that stand still, of all `parallel` × `series`.
     pub failed: u32,
-    /// Annulus between hub and casing of one fan [m²].
+    /// Annulus between hub and casing of one fan \[m²\].
     pub open_area: f64,
     /// On a stack whose fans have all failed.
     pub shutter: Shutter,
@@ -103,7 +103,7 @@ impl Bank {
         [group(with_more, each + 1), group(self.parallel - with_more, each)]
     }
 
-    /// Pressure over a stack at the flow through it (eq. A-5).
+    /// Pressure over a stack at the flow through it (eq. N-5).
     fn stack(&self, group: Group, flow: f64, speed: f64, density: f64) -> f64 {
         let driven = match group.running {
             0 => 0.0,
@@ -128,5 +128,98 @@ impl Bank {
         // Wider than any flow that one stack can have while the others add up to `flow`.
         let most = 2.0 * (flow.abs() / less.stacks).max(self.curve.free_flow() * speed);
         falling_root(excess, -most, most)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use approx::assert_relative_eq;
+
+    use super::*;
+    use crate::fan::MotorPlace;
+
+    fn one() -> Bank {
+        let motor = Motor {
+            minimum_speed: 0.0,
+            start_speed: 0.0,
+            rated_power: 2.0,
+            in_stream: MotorPlace::InStream,
+        };
+        Bank {
+            curve: Curve::from_ends(0.04, 40.0).unwrap(),
+            parallel: 1,
+            series: 1,
+            failed: 0,
+            open_area: 0.006,
+            shutter: Shutter::Open,
+            motor,
+        }
+    }
+
+    fn pressure(bank: &Bank, flow: f64) -> f64 {
+        bank.pressure(flow, 0.8, 1.2)
+    }
+
+    #[test]
+    fn flows_add_side_by_side_and_pressures_behind_one_another() {
+        let alone = pressure(&one(), 0.013);
+        let three = Bank { parallel: 3, ..one() };
+        assert_relative_eq!(pressure(&three, 0.039), alone, max_relative = 1e-12);
+        let two = Bank { series: 2, ..one() };
+        assert_relative_eq!(pressure(&two, 0.013), 2.0 * alone, max_relative = 1e-12);
+    }
+
+    #[test]
+    fn behind_shutters_a_failed_fan_counts_as_none() {
+        let shutter = Shutter::Shuttered;
+        let failed = Bank { parallel: 3, failed: 1, shutter, ..one() };
+        let without = Bank { parallel: 2, ..one() };
+        assert_relative_eq!(pressure(&failed, 0.02), pressure(&without, 0.02));
+        assert_eq!(failed.running(), 2);
+    }
+
+    /// What the running fans move beyond the bank's flow goes back through the hole:
+    /// p = 2.5 ρ/2 (q/A)².
+    #[test]
+    fn through_an_open_failed_fan_the_others_blow_back() {
+        let bank = Bank { parallel: 3, failed: 1, ..one() };
+        let pressure = pressure(&bank, 0.02);
+        let each = bank.running_flow(0.02, 0.8, 1.2);
+        let back = 2.0 * each - 0.02;
+        assert!(back > 0.0);
+        let through = 2.5 * 0.6 * (back / 0.006).powi(2);
+        assert_relative_eq!(pressure, through, max_relative = 1e-9);
+        assert_relative_eq!(pressure, one().pressure(each, 0.8, 1.2), max_relative = 1e-12);
+        // Left open, it gives less than behind a shutter.
+        let shut = Bank { shutter: Shutter::Shuttered, ..bank };
+        assert!(shut.pressure(0.02, 0.8, 1.2) > pressure);
+    }
+
+    /// 2.5 · 0.6 · (0.012/0.006)² = 6 Pa.
+    #[test]
+    fn behind_a_failed_fan_the_other_blows_through_it() {
+        let bank = Bank { series: 2, failed: 1, ..one() };
+        let expected = pressure(&one(), 0.012) - 6.0;
+        assert_relative_eq!(pressure(&bank, 0.012), expected, max_relative = 1e-12);
+    }
+
+    #[test]
+    fn failed_fans_are_spread_over_the_stacks() {
+        let bank = Bank { parallel: 2, series: 2, failed: 2, ..one() };
+        let stack = Bank { series: 2, failed: 1, ..one() };
+        assert_relative_eq!(pressure(&bank, 0.02), pressure(&stack, 0.01), max_relative = 1e-12);
+        assert_eq!(bank.running(), 2);
+    }
+
+    #[test]
+    fn a_bank_of_nothing_has_no_pressure_and_does_no_harm() {
+        for (parallel, series, failed) in [(0, 1, 0), (1, 0, 0), (2, 1, 7), (0, 0, 3)] {
+            let bank = Bank { parallel, series, failed, ..one() };
+            assert_eq!(bank.running(), 0);
+            assert_relative_eq!(pressure(&bank, 0.0), 0.0);
+            assert!(pressure(&bank, 0.01) <= 0.0);
+        }
+        let many = Bank { parallel: u32::MAX, series: u32::MAX, failed: u32::MAX, ..one() };
+        assert!(pressure(&many, 0.01) > 0.0);
     }
 }

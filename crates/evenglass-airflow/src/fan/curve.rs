@@ -43,7 +43,7 @@ pub enum CurveError {
     Empty,
 }
 
-/// Static pressure against flow of one fan, at full speed in air of 1.2 kg/m³ (eq. A-1).
+/// Static pressure against flow of one fan, at full speed in air of 1.2 kg/m³ (eq. N-1).
 ///
 /// Between the points a cubic that neither overshoots nor rises (F. N. Fritsch and
 /// R. E. Carlson, "Monotone piecewise cubic interpolation", SIAM J. Numer. Anal. 17
@@ -135,11 +135,11 @@ impl Curve {
         self.extended
     }
 
-    /// Static pressure \[Pa\] at a flow, by the fan laws (eq. A-2).
+    /// Static pressure \[Pa\] at a flow, by the fan laws (eq. N-2).
     ///
     /// * `flow` — [m³/s], of either sign; `speed` — [-]; `density` — [kg/m³]
     ///
-    /// Falls, or stays, as flow grows. A standing fan is a resistance (eq. A-3).
+    /// Falls, or stays, as flow grows. A standing fan is a resistance (eq. N-3).
     ///
     /// # Source
     /// Fan laws as in ISO 5801.
@@ -276,4 +276,139 @@ fn with_slopes(points: &[(f64, f64)]) -> Vec<Knot> {
         slope: slope(at),
     };
     points.iter().enumerate().map(knot).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use approx::assert_relative_eq;
+    use proptest::prelude::*;
+
+    use super::*;
+
+    const SHEET: [(f64, f64); 5] =
+        [(0.0, 50.0), (0.01, 38.0), (0.02, 30.0), (0.03, 17.0), (0.04, 0.0)];
+
+    fn sheet() -> Curve {
+        Curve::from_points(&SHEET).unwrap()
+    }
+
+    #[test]
+    fn the_curve_passes_through_its_points() {
+        let curve = sheet();
+        for (flow, pressure) in SHEET {
+            assert_relative_eq!(curve.pressure(flow, 1.0, 1.2), pressure, epsilon = 1e-12);
+        }
+        assert_relative_eq!(curve.free_flow(), 0.04);
+        assert_relative_eq!(curve.max_pressure(), 50.0);
+        assert_relative_eq!(curve.relative_sigma(), 0.08);
+        assert!(!curve.has_stall_dip() && !curve.is_extended());
+    }
+
+    #[test]
+    fn the_fan_laws_hold_to_rounding() {
+        let curve = sheet();
+        for flow in [-0.01, 0.0, 0.004, 0.0273, 0.05] {
+            let full = curve.pressure(flow, 1.0, 1.2);
+            for (speed, density) in [(0.5, 1.2), (1.0 / 6.0, 0.9), (1.3, 1.25)] {
+                let scaled = curve.pressure(flow * speed, speed, density);
+                let expected = speed * speed * density / 1.2 * full;
+                assert_relative_eq!(scaled, expected, max_relative = 1e-12);
+            }
+        }
+    }
+
+    #[test]
+    fn the_curve_goes_on_without_a_kink_at_both_ends() {
+        let curve = sheet();
+        let slope = |at: f64, step: f64| {
+            (curve.pressure(at + step, 1.0, 1.2) - curve.pressure(at, 1.0, 1.2)) / step
+        };
+        for end in [0.0, curve.free_flow()] {
+            assert_relative_eq!(slope(end, -1e-8), slope(end, 1e-8), max_relative = 1e-4);
+        }
+        assert!(curve.pressure(-0.02, 1.0, 1.2) > 50.0);
+        assert!(curve.pressure(0.05, 1.0, 1.2) < 0.0);
+    }
+
+    /// Greatest pressure over the square of free flow: 50/0.04² = 31 250 Pa s²/m⁶.
+    #[test]
+    fn a_standing_fan_resists_either_way() {
+        let curve = sheet();
+        assert_relative_eq!(curve.pressure(0.01, 0.0, 1.2), -3.125, max_relative = 1e-12);
+        assert_relative_eq!(curve.pressure(-0.01, 0.0, 1.2), 3.125, max_relative = 1e-12);
+        let almost = curve.pressure(0.01, 1e-9, 1.2);
+        assert_relative_eq!(almost, -3.125, max_relative = 1e-6);
+    }
+
+    #[test]
+    fn a_dip_is_filled_to_the_level_behind_it_and_reported() {
+        let dipped = [(0.0, 60.0), (0.01, 30.0), (0.02, 36.0), (0.04, 0.0)];
+        let curve = Curve::from_points(&dipped).unwrap();
+        assert!(curve.has_stall_dip());
+        assert_relative_eq!(curve.pressure(0.01, 1.0, 1.2), 36.0);
+        assert_relative_eq!(curve.pressure(0.02, 1.0, 1.2), 36.0);
+        assert_relative_eq!(curve.pressure(0.015, 1.0, 1.2), 36.0, max_relative = 1e-12);
+    }
+
+    #[test]
+    fn points_that_stop_short_are_continued_straight() {
+        let curve = Curve::from_points(&[(0.01, 40.0), (0.02, 30.0), (0.03, 10.0)]).unwrap();
+        assert!(curve.is_extended());
+        assert_relative_eq!(curve.max_pressure(), 50.0, max_relative = 1e-12);
+        assert_relative_eq!(curve.free_flow(), 0.035, max_relative = 1e-12);
+        let flat = Curve::from_points(&[(0.0, 10.0), (0.02, 10.0)]).unwrap();
+        assert_relative_eq!(flat.free_flow(), 0.04, max_relative = 1e-12);
+        let long = [(0.0, 9.0), (0.02, 0.0), (0.03, 0.0), (0.04, 0.0)];
+        assert_relative_eq!(Curve::from_points(&long).unwrap().free_flow(), 0.02);
+    }
+
+    #[test]
+    fn two_ends_make_a_typical_curve_of_less_trust() {
+        let curve = Curve::from_ends(0.04, 40.0).unwrap();
+        assert_relative_eq!(curve.relative_sigma(), 0.20);
+        assert_relative_eq!(curve.pressure(0.02, 1.0, 1.2), 18.0);
+        assert_relative_eq!(curve.free_flow(), 0.04);
+        assert_eq!(Curve::from_ends(0.0, 40.0), Err(CurveError::Empty));
+        assert_eq!(Curve::from_ends(0.04, f64::NAN), Err(CurveError::Empty));
+    }
+
+    #[test]
+    fn points_that_make_no_curve_are_refused_with_the_reason() {
+        let error = |points: &[(f64, f64)]| Curve::from_points(points).unwrap_err();
+        assert_eq!(error(&[(0.0, 1.0)]), CurveError::TooFewPoints { count: 1 });
+        assert_eq!(error(&[(0.0, 1.0), (-1.0, 0.0)]), CurveError::NotPositive { point: 2 });
+        assert_eq!(error(&[(0.0, f64::NAN), (1.0, 0.0)]), CurveError::NotPositive { point: 1 });
+        let twice = [(0.0, 2.0), (0.1, 1.0), (0.1, 0.5)];
+        assert_eq!(error(&twice), CurveError::FlowNotAscending { point: 3 });
+        assert_eq!(error(&[(0.0, 1.0), (0.1, 2.0)]), CurveError::Rising);
+        assert_eq!(error(&[(0.0, 0.0), (0.1, 0.0)]), CurveError::Empty);
+        assert_eq!(error(&[(0.0, 1.0), (1e-300, 0.0)]), CurveError::OutOfProportion);
+        assert_eq!(
+            error(&twice).to_string(),
+            "point 3 of the fan curve: its flow is not above that of the point before"
+        );
+    }
+
+    proptest! {
+        #[test]
+        fn pressure_never_rises_with_flow(
+            steps in prop::collection::vec((1e-3..1.0f64, 0.0..10.0f64), 1..8),
+            speed in 0.0..2.0f64,
+            flows in prop::collection::vec(-2.0..12.0f64, 30),
+        ) {
+            let mut points = vec![(0.0, 80.0)];
+            for (width, fall) in steps {
+                let last = points[points.len() - 1];
+                points.push((last.0 + width, last.1 - fall));
+            }
+            let curve = Curve::from_points(&points).unwrap();
+            let mut flows = flows;
+            flows.sort_by(f64::total_cmp);
+            let pressures: Vec<f64> =
+                flows.iter().map(|flow| curve.pressure(*flow, speed, 1.2)).collect();
+            for pair in pressures.windows(2) {
+                prop_assert!(pair[1] <= pair[0] + 1e-10, "{:?}", pair);
+            }
+        }
+    }
 }

@@ -50,7 +50,7 @@ impl Motor {
         if requested > 0.0 && requested >= least { requested } else { 0.0 }
     }
 
-    /// Electrical power of one fan at `speed` in air of `density` \[W\] (eq. A-4).
+    /// Electrical power of one fan at `speed` in air of `density` \[W\] (eq. N-4).
     ///
     /// * `speed` — [-]; `density` — [kg/m³]
     ///

@@ -41,12 +41,12 @@ pub enum Section {
     Slit,
 }
 
-/// A straight passage with an entry and an exit (eqs. ).
+/// A straight passage with an entry and an exit (eqs. N-8 to N-10).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Channel {
     /// Form of the section.
     pub section: Section,
-    /// Of the section [m²].
+    /// Of the section \[m²\].
     pub area: f64,
     /// Hydraulic diameter: of a pipe its own, of a gap twice its depth \[m\].
     pub hydraulic: f64,
@@ -67,7 +67,7 @@ pub enum Direction {
     Inward,
 }
 
-/// The space between two discs, from one radius to another (eqs. ).
+/// The space between two discs, from one radius to another (eqs. N-11 and N-12).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Discs {
     /// Where the flow is nearest to the axis \[m\].
@@ -154,7 +154,7 @@ impl Channel {
     }
 }
 
-/// Darcy friction factor [-] (eq. A-8).
+/// Darcy friction factor [-] (eq. N-8).
 ///
 /// * `reynolds` — on the hydraulic diameter [-]; `roughness` — over it [-], to 0.05
 ///
@@ -177,7 +177,7 @@ pub fn friction(section: Section, reynolds: f64, roughness: f64) -> f64 {
     }
 }
 
-/// Darcy friction factor of turbulent flow [-] (eq. A-9).
+/// Darcy friction factor of turbulent flow [-] (eq. N-9).
 ///
 /// * `reynolds` — [-], from 4000; `roughness` — over the diameter [-], to 0.05
 ///
@@ -197,7 +197,7 @@ pub fn turbulent_friction(reynolds: f64, roughness: f64) -> f64 {
     root.powi(-2)
 }
 
-/// Friction of a laminar layer that grows from the entry, in velocity heads (eq. A-10).
+/// Friction of a laminar layer that grows from the entry, in velocity heads (eq. N-10).
 ///
 /// * `slenderness` — length over hydraulic diameter [-]
 ///
@@ -223,7 +223,7 @@ impl Discs {
         Loss::Discs(self)
     }
 
-    /// Section at `radius` [m²].
+    /// Section at `radius` \[m²\].
     #[must_use]
     pub fn area(&self, radius: f64) -> f64 {
         2.0 * PI * radius * self.gap
@@ -266,7 +266,118 @@ impl Discs {
 
     /// What slowing down loses of the difference of velocity heads.
     fn diffusion(&self, flow: f64, air: &Air) -> f64 {
-        let head = |radius: f64| 0.5 * air.density * (flow / self.area(radius)).powi(2);
-        DIFFUSION_LOSS * (head(self.inner) - head(self.outer))
+        // One factor for all flows: a difference of heads would round unevenly.
+        let share = 1.0 - (self.inner / self.outer).powi(2);
+        let speed = flow / self.area(self.inner);
+        DIFFUSION_LOSS * share * 0.5 * air.density * speed * speed
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use approx::assert_relative_eq;
+    use proptest::prelude::*;
+
+    use super::*;
+
+    const AIR: Air = Air::REFERENCE;
+
+    /// Plane Poiseuille flow: Δp = 12 μ L Q/(width g³).
+    #[test]
+    fn a_long_narrow_gap_has_the_drop_of_plane_poiseuille_flow() {
+        let (radius, gap, length, flow) = (0.3, 1e-3, 0.5, 1e-4);
+        let channel = Channel { ends: 0.0, ..Channel::past_rim(radius, gap, length) };
+        let width = channel.area / gap;
+        let expected = 12.0 * AIR.viscosity * length * flow / (width * gap.powi(3));
+        // The growing layer at the entry adds its part.
+        assert_relative_eq!(channel.drop(flow, &AIR), expected, max_relative = 2e-3);
+    }
+
+    /// Far from the entry it has used up K∞ velocity heads more than developed flow.
+    #[test]
+    fn a_layer_that_has_grown_leaves_its_entry_loss_behind() {
+        for (section, used) in [(Section::Round, 1.25), (Section::Slit, 0.674)] {
+            let (reynolds, slenderness) = (100.0, 3000.0);
+            let heads = developing_heads(section, reynolds, slenderness);
+            let developed = section.laminar() / reynolds * slenderness;
+            assert_relative_eq!(heads - developed, used, max_relative = 1e-3);
+        }
+    }
+
+    /// Next to the entry it is that of a plate: 4 · 3.44 √x.
+    #[test]
+    fn a_layer_that_has_just_begun_rubs_like_a_plate() {
+        let x = 1e-8;
+        let heads = developing_heads(Section::Slit, 1e3, 1e3 * x);
+        assert_relative_eq!(heads, 4.0 * 3.44 * x.sqrt(), max_relative = 1e-2);
+    }
+
+    /// Velocity heads of the ends alone: 1.5 · 0.6 · 1² where the gap is short.
+    #[test]
+    fn a_short_gap_past_a_rim_loses_its_entry_and_its_exit() {
+        let channel = Channel::past_rim(0.3, 0.02, 1e-9);
+        assert_relative_eq!(channel.drop(channel.area, &AIR), 0.9, max_relative = 1e-3);
+    }
+
+    #[test]
+    fn flow_outward_so_slow_that_it_is_laminar_rubs_as_inward() {
+        let discs = |direction| Discs { inner: 0.05, outer: 0.3, gap: 0.02, direction };
+        let flow = 1e-5;
+        let inward = discs(Direction::Inward).drop(flow, &AIR);
+        let expected = 6.0 * AIR.viscosity * flow * 6f64.ln() / (PI * 0.02f64.powi(3));
+        assert_relative_eq!(inward, expected, max_relative = 1e-12);
+        let outward = discs(Direction::Outward);
+        let rubbing = outward.drop(flow, &AIR) - outward.diffusion(flow, &AIR);
+        // Simpson's rule with eight steps integrates what is constant in ln r exactly.
+        assert_relative_eq!(rubbing, expected, max_relative = 1e-9);
+    }
+
+    /// Half of ρ/2 (u₁² − u₂²), with u₁ = Q/(2π r₁ H).
+    #[test]
+    fn wide_discs_lose_half_of_what_slowing_down_sets_free() {
+        let discs = Discs { inner: 0.05, outer: 0.3, gap: 0.05, direction: Direction::Outward };
+        let speed = 0.02 / (2.0 * PI * 0.05 * 0.05);
+        let expected = 0.5 * 0.6 * speed * speed * (1.0 - 1.0 / 36.0);
+        assert_relative_eq!(discs.diffusion(0.02, &AIR), expected, max_relative = 1e-12);
+    }
+
+    #[test]
+    fn friction_has_no_step_between_laminar_and_turbulent() {
+        for section in [Section::Round, Section::Slit] {
+            for edge in [LAMINAR_BELOW, TURBULENT_ABOVE] {
+                let (below, above) = (edge * (1.0 - 1e-9), edge * (1.0 + 1e-9));
+                let (below, above) = (friction(section, below, 0.0), friction(section, above, 0.0));
+                assert_relative_eq!(below, above, max_relative = 1e-7);
+            }
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn drops_rise_with_flow(
+            size in (-4.0..0.0f64, -4.0..0.0f64, -3.0..1.0f64, -6.0..-2.0f64),
+            flows in prop::collection::vec(-9.0..2.0f64, 40),
+        ) {
+            let power = |x: f64| 10f64.powf(x);
+            let (radius, gap, length) = (power(size.0), power(size.1), power(size.2));
+            let slit = Channel { ends: 0.0, ..Channel::past_rim(radius, gap, length) };
+            let pipe = Channel { roughness: power(size.3), ..Channel::pipe(gap, length) };
+            let direction = Direction::Outward;
+            let discs = Discs { inner: radius, outer: radius + length, gap, direction };
+            let mut flows: Vec<f64> = flows.into_iter().map(power).collect();
+            flows.sort_by(f64::total_cmp);
+            for pair in flows.windows(2) {
+                prop_assert!(slit.drop(pair[1], &AIR) >= slit.drop(pair[0], &AIR), "{:?}", slit);
+                prop_assert!(pipe.drop(pair[1], &AIR) >= pipe.drop(pair[0], &AIR), "{:?}", pipe);
+                prop_assert!(discs.drop(pair[1], &AIR) >= discs.drop(pair[0], &AIR), "{:?}", discs);
+            }
+        }
+    }
+
+    #[test]
+    fn passages_without_room_let_nothing_through() {
+        assert!(Channel::past_rim(0.3, 0.0, 0.05).drop(1e-6, &AIR).is_infinite());
+        let discs = Discs { inner: 0.1, outer: 0.3, gap: 0.0, direction: Direction::Inward };
+        assert!(discs.drop(1e-6, &AIR).is_infinite());
     }
 }

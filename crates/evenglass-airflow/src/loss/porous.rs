@@ -40,7 +40,7 @@ impl Medium {
     }
 }
 
-/// A clean filter of a typical medium with a face of `area` [m²] (eq. A-13).
+/// A clean filter of a typical medium with a face of `area` \[m²\] (eq. N-13).
 #[must_use]
 pub fn filter(medium: Medium, area: f64) -> Loss {
     layer(area, medium.coefficients(), TYPICAL_SIGMA)
@@ -78,7 +78,7 @@ pub fn from_points(area: f64, points: [(f64, f64); 2]) -> Loss {
 }
 
 /// The same layer with its drop multiplied by `factor` [-], for the dust on it
-/// (eq. A-14): 1 clean, 2 when it should be changed (common practice, no source).
+/// (eq. N-14): 1 clean, 2 when it should be changed (common practice, no source).
 #[must_use]
 pub fn loaded(loss: Loss, factor: f64) -> Loss {
     match loss {
@@ -98,4 +98,55 @@ fn layer(area: f64, coefficients: (f64, f64), relative_sigma: f64) -> Loss {
         quadratic: over(over(coefficients.1, area), area),
         relative_sigma,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use approx::assert_relative_eq;
+
+    use super::*;
+    use crate::Air;
+
+    fn drop(loss: Loss, flow: f64) -> f64 {
+        loss.drop(flow, &Air::REFERENCE)
+    }
+
+    /// 28 L/s through 0.05 m² are 0.56 m/s: 8 v + 5 v² = 6.05 Pa, 30 v + 4 v² = 18.05 Pa,
+    /// 290 v = 162.4 Pa.
+    #[test]
+    fn typical_filters_drop_what_their_catalogues_say() {
+        assert_relative_eq!(drop(filter(Medium::Coarse, 0.05), 0.028), 6.048, epsilon = 1e-9);
+        assert_relative_eq!(drop(filter(Medium::Epm1, 0.05), 0.028), 18.0544, epsilon = 1e-9);
+        assert_relative_eq!(drop(filter(Medium::HepaPleated, 0.05), 0.028), 162.4, epsilon = 1e-9);
+        assert_relative_eq!(filter(Medium::Coarse, 0.05).relative_sigma(), 0.40);
+    }
+
+    #[test]
+    fn measured_points_lie_on_their_layer() {
+        let felt = from_points(0.1, [(0.1, 3.0), (0.3, 12.0)]);
+        assert_relative_eq!(drop(felt, 0.01), 3.0, max_relative = 1e-12);
+        assert_relative_eq!(drop(felt, 0.03), 12.0, max_relative = 1e-12);
+        let cloth = from_point(0.1, (0.2, 5.0));
+        assert_relative_eq!(drop(cloth, 0.02), 5.0, max_relative = 1e-12);
+        assert_relative_eq!(drop(cloth, 0.04), 10.0, max_relative = 1e-12);
+    }
+
+    #[test]
+    fn points_that_no_layer_has_never_make_a_negative_part() {
+        for points in [[(0.1, 3.0), (0.3, 5.0)], [(0.1, 1.0), (0.3, 20.0)]] {
+            let Loss::Resistance(layer) = from_points(0.1, points) else {
+                panic!("a porous layer is a resistance");
+            };
+            assert!(layer.linear >= 0.0 && layer.quadratic >= 0.0, "{layer:?}");
+        }
+        let same = from_points(0.1, [(0.2, 5.0), (0.2, 5.0)]);
+        assert_eq!(same, from_point(0.1, (0.2, 5.0)));
+        assert!(drop(from_point(0.1, (0.0, 5.0)), 0.01).is_infinite());
+    }
+
+    #[test]
+    fn dust_multiplies_the_drop() {
+        let clean = filter(Medium::Epm10, 0.05);
+        assert_relative_eq!(drop(loaded(clean, 2.0), 0.02), 2.0 * drop(clean, 0.02));
+    }
 }

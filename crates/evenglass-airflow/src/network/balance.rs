@@ -1,9 +1,9 @@
 //! Finds where the pressure of the fans is used up.
 
-use crate::Air;
 use crate::fan::{MotorPlace, STALL_SHARE};
-use crate::noise;
+
 use crate::root::falling_root;
+use crate::{Air, exchange, noise};
 
 use super::{Branch, BranchFlow, Network, Operating, Reason, State, series_drop};
 
@@ -26,7 +26,7 @@ struct Balance {
 }
 
 impl Network {
-    /// The balance at a speed of the fans (eqs. ).
+    /// The balance at a speed of the fans (eqs. N-25 to N-27).
     ///
     /// * `speed` — share of full speed at which the fans would turn [-]; below the
     ///   motor's least they stand. Whether they start from rest is asked of
@@ -115,9 +115,7 @@ impl Network {
             MotorPlace::InStream => electric_power,
             MotorPlace::Outside => (air_power / BLADE_EFFICIENCY).min(electric_power),
         };
-        let carried = density * air.specific_heat * flow;
-        let temperature_rise =
-            if carried > 0.0 { (heat_to_air / carried).min(MOST_RISE) } else { 0.0 };
+        let temperature_rise = exchange::warming(heat_to_air, flow, air).min(MOST_RISE);
         let branch = |(branch, flow): (&Branch, &f64)| branch.at(*flow, air);
         Operating {
             state: if stalls { State::Stalling } else { State::Running },
@@ -154,7 +152,7 @@ impl Network {
         }
     }
 
-    /// To first order in the deviations of curve and layers, all independent (eq. A-28).
+    /// To first order in the deviations of curve and layers, all independent (eq. N-28).
     fn flow_sigma(&self, balance: &Balance, speed: f64, air: &Air) -> f64 {
         let Balance { flow, .. } = *balance;
         let step = SMALL_STEP * self.bank.free_flow(speed);

@@ -82,7 +82,7 @@ pub struct Operating {
     pub heat_to_air: f64,
     /// By which it is warmer for it \[K\].
     pub temperature_rise: f64,
-    /// Against one fan at full speed [dB]; −150 at rest.
+    /// Against one fan at full speed \[dB\]; −150 at rest.
     pub noise_change_db: f64,
     /// One standard deviation of the flow as a share of it [-], from those of the curve
     /// and of all layers.
