@@ -133,6 +133,52 @@ proptest! {
     }
 }
 
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn drops_are_odd_and_rise_with_the_flow(law in loss(), flow in 1e-9..1.0f64) {
+        let drop = |flow: f64| law.drop(flow, &Air::REFERENCE);
+        prop_assert_eq!(drop(-flow).to_bits(), (-drop(flow)).to_bits());
+        prop_assert!(drop(1.01 * flow) > drop(flow), "{:?}", law);
+        prop_assert_eq!(drop(0.0).to_bits(), 0);
+    }
+
+    #[test]
+    fn more_resistance_anywhere_never_moves_more_air(
+        network in network(),
+        added in loss(),
+        place in 0usize..4,
+    ) {
+        let before = network.operate(1.0, &Air::REFERENCE);
+        // All fans of some banks have failed.
+        if matches!(before.state, State::NoOperatingPoint { .. }) {
+            return Ok(());
+        }
+        let before = before.flow;
+        let mut hindered = network.clone();
+        let layer = Layer::new("added", 0.01, added);
+        match hindered.branches.get_mut(place) {
+            Some(branch) => branch.layers.push(layer),
+            None => hindered.trunk.push(layer),
+        }
+        let after = hindered.operate(1.0, &Air::REFERENCE).flow;
+        prop_assert!(after <= before * (1.0 + 1e-12), "{} {}", before, after);
+    }
+}
+
+#[test]
+fn the_largest_resistance_lets_almost_nothing_through_and_stalls_the_fan() {
+    let mut network = telescope();
+    network.trunk.push(Layer::new("rag", 0.01, Loss::coefficient(1e12, 0.01, 0.1)));
+    let operating = network.operate(1.0, &Air::REFERENCE);
+    assert!(operating.flow > 0.0 && operating.flow < 1e-6);
+    assert_eq!(operating.state, State::Stalling);
+    assert_relative_eq!(operating.fan_pressure, 30.0, max_relative = 1e-3);
+    // The heat of the motor finds another way out than this trickle.
+    assert_relative_eq!(operating.temperature_rise, 20.0);
+}
+
 #[test]
 fn a_branch_without_resistance_is_named() {
     let network = Network {
@@ -142,6 +188,7 @@ fn a_branch_without_resistance_is_named() {
     };
     let reason = Reason::NoResistance { branch: "slot".to_owned() };
     let operating = network.operate(1.0, &Air::REFERENCE);
+    assert!(reason.to_string().contains("in the branch `slot`"), "{reason}");
     assert_eq!(operating.state, State::NoOperatingPoint { reason });
     assert_eq!(operating.branches[0].name, "slot");
 }

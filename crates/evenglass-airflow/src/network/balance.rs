@@ -18,6 +18,10 @@ const MOST_RISE: f64 = 20.0;
 /// Share of the free flow by which derivatives are taken [-].
 const SMALL_STEP: f64 = 1e-5;
 
+/// Share of a fan's greatest pressure that a branch must resist all its free flow with
+/// [-]: less is lost in the rounding of that pressure.
+const LEAST_SHARE: f64 = 1e-12;
+
 /// Flow, plenum pressure, and the flows of the branches.
 struct Balance {
     flow: f64,
@@ -73,10 +77,8 @@ impl Network {
             return Some(Reason::NoFan);
         }
         let free = self.bank.free_flow(1.0);
-        let open = |branch: &&Branch| {
-            let drop = series_drop(&branch.layers, free, air);
-            drop <= f64::EPSILON * f64::EPSILON * self.bank.pressure(0.0, 1.0, air.density)
-        };
+        let least = LEAST_SHARE * self.bank.curve.pressure(0.0, 1.0, air.density);
+        let open = |branch: &&Branch| series_drop(&branch.layers, free, air) <= least;
         let branch = self.branches.iter().find(open)?;
         Some(Reason::NoResistance { branch: branch.name.clone() })
     }

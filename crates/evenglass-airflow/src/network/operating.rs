@@ -76,11 +76,12 @@ pub struct Operating {
     pub branches: Vec<BranchFlow>,
     /// Flow times pressure of the bank \[W\].
     pub air_power: f64,
-    /// Drawn by all turning fans \[W\].
+    /// Drawn by all turning fans \[W\]; not below the air power, should the motor's rating
+    /// be too small for that.
     pub electric_power: f64,
     /// What the stream takes up of that \[W\].
     pub heat_to_air: f64,
-    /// By which it is warmer for it \[K\].
+    /// By which it is warmer for it \[K\]; at most 20.
     pub temperature_rise: f64,
     /// Against one fan at full speed \[dB\]; −150 at rest.
     pub noise_change_db: f64,
