@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a night that cannot be computed has failed the test")]
 
+mod boxed;
 #[path = "../references/case.rs"]
 mod case;
 mod crossing;

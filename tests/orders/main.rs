@@ -9,6 +9,7 @@
 mod accuracy;
 #[path = "../references/case.rs"]
 mod case;
+mod coupling;
 mod deviation;
 mod disc;
 mod space;

@@ -67,8 +67,10 @@ pub trait Surroundings {
     /// [`crate::Stepper`] asks.
     ///
     /// Slopes are derivatives by the point's or the body's own temperature while all others
-    /// stay; how the others act is found by differences. Unless overridden there is no body,
-    /// and [`Surroundings::exchange`] says it all.
+    /// stay; how the others act is found by differences, which also mend slopes that are only
+    /// near. Heat that passes from glass to bodies is best summed from what the points exchange
+    /// and not read off a temperature: differences over a millikelvin magnify its rounding.
+    /// Unless overridden there is no body, and [`Surroundings::exchange`] says it all.
     ///
     /// * `time_s` — from the start of the run \[s\]
     /// * `exchanges` — filled in
