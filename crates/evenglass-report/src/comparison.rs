@@ -30,7 +30,25 @@ pub fn comparison_text(nights: &[(String, Night)]) -> String {
             " Edge minus centre in brackets: never ready, worst of the run's second half.",
         );
     }
+    for note in notes(nights) {
+        words.push(' ');
+        words.push_str(&note);
+    }
     format!("{}\n{}", aligned(&rows), wrap(&words, 0))
+}
+
+/// What makes the nights hard to compare.
+pub(crate) fn notes(nights: &[(String, Night)]) -> Vec<String> {
+    let lengths = || nights.iter().map(|(_, night)| night.scenario.night.duration.seconds());
+    let (shortest, longest) = (lengths().fold(f64::MAX, f64::min), lengths().fold(0.0, f64::max));
+    if longest - shortest < 1.0 {
+        return vec![];
+    }
+    vec![format!(
+        "The runs are not equally long ({} to {}), and good hours count only what each covers.",
+        minutes(shortest),
+        minutes(longest),
+    )]
 }
 
 /// The largest edge-to-centre difference once ready; in brackets that of the second

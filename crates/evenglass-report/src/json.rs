@@ -8,6 +8,7 @@ use evenglass_simulation::scenario::scenario::{
 };
 use serde_json::{Map, Value, json};
 
+use crate::comparison::notes;
 use crate::folder::PROGRAM;
 use crate::sweep::SweepTable;
 use crate::table::told_columns;
@@ -24,14 +25,15 @@ pub fn summary_json(night: &Night) -> String {
     written(summary(night))
 }
 
-/// The object written to `summary.json` by a comparison: the summary of each night with its label.
+/// The object written to `summary.json` by a comparison: the summary of each night with its
+/// label, and notes on what makes the nights hard to compare.
 #[must_use]
 pub fn comparison_json(nights: &[(String, Night)]) -> String {
     let alternatives: Vec<Value> = nights
         .iter()
         .map(|(label, night)| json!({ "label": label, "summary": summary(night) }))
         .collect();
-    written(json!({ "alternatives": alternatives }))
+    written(json!({ "alternatives": alternatives, "notes": notes(nights) }))
 }
 
 /// The object written to `summary.json` by a sweep: what was varied and the best night.

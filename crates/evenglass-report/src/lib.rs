@@ -33,4 +33,5 @@ pub use folder::ResultFolder;
 pub use json::{comparison_json, summary_json, sweep_json};
 pub use summary::{CAUTIONS, summary_text};
 pub use sweep::{Outcome, SweepTable, sweep_text};
+pub use wording::{day, moment};
 pub use write::{write_comparison, write_night, write_sweep};

@@ -2,10 +2,12 @@
 
 use evenglass_simulation::Night;
 use evenglass_simulation::result::{COLUMNS, Ending, GoodInterval, Record};
+use evenglass_simulation::scenario::Side;
 
 use crate::text::{short, wrap};
 use crate::wording::{
-    compared, hours, kelvins, minutes, mirror, moment, night as span, plain, signed, two_digits,
+    compared, hours, kelvins, minutes, mirror, moment, moments, night as span, plain, signed,
+    two_digits,
 };
 
 /// What must always be said, whatever the result.
@@ -52,13 +54,11 @@ fn answer(night: &Night) -> String {
     };
     let mut sentences = vec![format!("Good {} ({}).", stretches(night), hours(night.good_hours()))];
     if first.from_s > 0.0 {
-        let way = direction(night, first.from_s - 1.0);
-        let from = moment(&night.scenario, first.from_s);
-        sentences.push(format!("Until {from} the front is too {way}."));
+        sentences.push(before_good(night, first.from_s));
     }
     let ends = night.good_intervals.iter().filter(|i| i.ended_by == Ending::FrontMinusAir);
     sentences.extend(ends.take(2).map(|interval| {
-        let way = direction(night, interval.to_s + 1.0);
+        let way = direction(night, interval.to_s);
         format!("At {} it becomes too {way}.", moment(&night.scenario, interval.to_s))
     }));
     sentences
@@ -115,12 +115,11 @@ fn column(name: &str) -> Option<usize> {
 fn stretches(night: &Night) -> String {
     let intervals = &night.good_intervals;
     let one = |interval: &GoodInterval| {
-        let from = moment(&night.scenario, interval.from_s);
-        let to = moment(&night.scenario, interval.to_s);
-        match interval.ended_by {
-            Ending::FrontMinusAir => format!("from {from} to {to}"),
-            Ending::EndOfRun => format!("from {from} to the end of the run at {to}"),
-        }
+        let word = match interval.ended_by {
+            Ending::FrontMinusAir => "to",
+            Ending::EndOfRun => "to the end of the run at",
+        };
+        format!("from {}", moments(&night.scenario, (interval.from_s, interval.to_s), word))
     };
     let mut named: Vec<String> = intervals.iter().take(STRETCHES_NAMED).map(one).collect();
     if intervals.len() > STRETCHES_NAMED {
@@ -130,10 +129,31 @@ fn stretches(night: &Night) -> String {
     if named.is_empty() { last } else { format!("{} and {last}", named.join(", ")) }
 }
 
-/// Whether the front is too warm or too cold at a time.
+/// What keeps the first stretch from beginning earlier.
+fn before_good(night: &Night, from_s: f64) -> String {
+    let limit = night.scenario.good.front_minus_air.kelvins();
+    let from = moment(&night.scenario, from_s);
+    let held = minutes(night.scenario.good.held_for.seconds());
+    let earlier = night.history.iter().filter(|r| r.time_s < from_s);
+    let lags: Vec<f64> = earlier.map(|r| r.front_minus_air.kelvins()).collect();
+    let briefly = if lags.iter().any(|lag| lag.abs() <= limit) {
+        format!(" but for stretches shorter than {held}")
+    } else {
+        String::new()
+    };
+    if lags.iter().all(|&lag| lag >= -limit) {
+        format!("Until {from} the front is too warm{briefly}.")
+    } else if lags.iter().all(|&lag| lag <= limit) {
+        format!("Until {from} the front is too cold{briefly}.")
+    } else {
+        format!("Before {from} the front does not stay within {} K for {held}.", plain(limit))
+    }
+}
+
+/// Whether the front is too warm or too cold just after it left the limits at a time \[s\].
 fn direction(night: &Night, seconds: f64) -> &'static str {
-    let nearest = nearest(&night.history, seconds);
-    if nearest.is_some_and(|r| r.front_minus_air.kelvins() < 0.0) { "cold" } else { "warm" }
+    let after = night.history.iter().find(|r| r.time_s >= seconds);
+    if after.is_some_and(|r| r.front_minus_air.kelvins() < 0.0) { "cold" } else { "warm" }
 }
 
 fn nearest(history: &[Record], seconds: f64) -> Option<&Record> {
@@ -154,12 +174,16 @@ fn middle(night: &Night) -> Option<String> {
     ))
 }
 
-/// When the mean of the glass first comes near the air.
+/// When the mean of the glass first comes near the air, and whether it stays.
 fn approach(night: &Night) -> Option<String> {
     let lag = |r: &Record| (r.mean - r.air).kelvins().abs();
     let first = night.history.first()?;
     if lag(first) <= 0.5 {
-        return Some("The glass as a whole starts within 0.5 K of the air.".to_owned());
+        let how = match parted(night, lag, 0.0) {
+            None => "stays within 0.5 K of the air throughout".to_owned(),
+            Some(later) => format!("starts within 0.5 K of the air{later}"),
+        };
+        return Some(format!("The mean of the glass {how}."));
     }
     let said = |limit: f64| {
         first_below(&night.history, lag, limit).map(|t| match t {
@@ -167,6 +191,8 @@ fn approach(night: &Night) -> Option<String> {
             t => format!("at {}", moment(&night.scenario, t)),
         })
     };
+    let reached = [0.5, 1.0].into_iter().find_map(|limit| first_below(&night.history, lag, limit));
+    let later = reached.and_then(|time| parted(night, lag, time)).unwrap_or_default();
     let text = match (said(1.0), said(0.5)) {
         (None, _) => "does not come within 1 K of the air".to_owned(),
         (Some(one), None) => format!("comes within 1 K of the air {one}, but not within 0.5 K"),
@@ -174,7 +200,23 @@ fn approach(night: &Night) -> Option<String> {
             format!("comes within 1 K of the air {one} and within 0.5 K {half}")
         }
     };
-    Some(format!("The glass as a whole {text}."))
+    Some(format!("The mean of the glass {text}{later}."))
+}
+
+/// How far the glass and the air part again after a time \[s\] at which they were near.
+fn parted(night: &Night, lag: impl Fn(&Record) -> f64, from_s: f64) -> Option<String> {
+    let later = night.history.iter().filter(|r| r.time_s > from_s);
+    let most = later.max_by(|a, b| lag(a).total_cmp(&lag(b)))?;
+    let near = if lag(most) <= 1.0 { 0.5 } else { 1.0 };
+    // Where it never came nearer than 1 K, up to there it has not parted.
+    let held = night.history.iter().filter(|r| r.time_s >= from_s).map(&lag).next()?.max(near);
+    (lag(most) > 1.05 * held).then(|| {
+        format!(
+            ", but later it is up to {} from it again, at {}",
+            kelvins(lag(most)),
+            moment(&night.scenario, most.time_s)
+        )
+    })
 }
 
 /// The first time \[s\] at which `value` is at most `limit`, linear between rows.
@@ -217,31 +259,34 @@ fn edge(night: &Night) -> Option<String> {
 /// Less heat than this \[J\] is a rounding error or not worth a sentence.
 const NO_HEAT_J: f64 = 1.0;
 
-/// Heat given off, and the share of the cooling still to come.
+/// Air that changes by less than this [K/h] is called steady.
+const STEADY_AIR: f64 = 0.05;
+
+/// Heat given off, and how far from the air the glass is then.
 fn heat(night: &Night) -> Option<String> {
-    let (first, last) = (night.history.first()?, night.history.last()?);
+    let last = night.history.last()?;
     let kilojoules = two_digits(last.heat_lost_j.abs() / 1000.0);
     let verb = if last.heat_lost_j < 0.0 { "taken up" } else { "given off" };
-    let (whole, left) = ((first.mean - last.air).kelvins(), (last.mean - last.air).kelvins());
-    let left = if whole > 0.5 && (0.0..=whole).contains(&left) {
-        match 100.0 * left / whole {
-            p if p < 1.0 => "; less than 1 % of its cooling to the air is left".to_owned(),
-            p => format!("; {p:.0} % of its cooling to the air is left"),
-        }
-    } else {
-        String::new()
+    let state = compared((last.mean - last.air).kelvins(), "the air");
+    let air = &night.scenario.night.air;
+    let before = (last.time_s - 600.0).max(0.0);
+    let hours = ((last.time_s - before) / 3600.0).max(f64::MIN_POSITIVE);
+    let rate = (air.at(last.time_s, Side::Before) - air.at(before, Side::After)) / hours;
+    let still = match rate {
+        r if r < -STEADY_AIR => format!(", which still falls by {} K/h", plain(r.abs())),
+        r if r > STEADY_AIR => format!(", which rises by {} K/h", plain(r)),
+        _ => String::new(),
     };
     let by = moment(&night.scenario, last.time_s);
     if last.heat_lost_j.abs() < NO_HEAT_J {
         return Some(format!("By {by} the glass has neither given off nor taken up heat."));
     }
-    Some(format!("By {by} the glass has {verb} {kilojoules} kJ{left}."))
+    Some(format!("By {by} the glass has {verb} {kilojoules} kJ; its mean is then {state}{still}."))
 }
 
 fn warnings(night: &Night) -> String {
     let line = |w: &evenglass_simulation::result::Warning| {
-        let times = if w.count > 1 { format!(" ({} times)", w.count) } else { String::new() };
-        wrap(&format!("- {}{times} [{}]", short(w.text.trim_end_matches('.'), 400), w.code), 2)
+        wrap(&format!("- {} [{}]", short(w.text.trim_end_matches('.'), 400), w.code), 2)
     };
     let lines: Vec<String> = night.warnings.iter().map(line).collect();
     format!("Please note:\n{}", lines.join("\n"))

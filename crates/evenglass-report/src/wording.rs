@@ -62,8 +62,9 @@ pub(crate) fn minutes(seconds: f64) -> String {
     }
 }
 
-/// A time of the run as a person says it: "22:40", and with the day in long runs.
-pub(crate) fn moment(scenario: &Scenario, seconds: f64) -> String {
+/// A time of the run \[s\] as a person says it: "22:40", and with the day in long runs.
+#[must_use]
+pub fn moment(scenario: &Scenario, seconds: f64) -> String {
     let clock = &scenario.night.start;
     let hm = clock.hm(seconds);
     if scenario.night.duration.hours() <= 24.0 {
@@ -73,8 +74,17 @@ pub(crate) fn moment(scenario: &Scenario, seconds: f64) -> String {
     }
 }
 
-/// "4 Oct", or "day 2" where no date was given.
-pub(crate) fn day(clock: &Clock, seconds: f64) -> String {
+/// Two times of the run \[s\] joined by a word, a day that both have said once.
+pub(crate) fn moments(scenario: &Scenario, (from, to): (f64, f64), word: &str) -> String {
+    let clock = &scenario.night.start;
+    let first =
+        if day(clock, from) == day(clock, to) { clock.hm(from) } else { moment(scenario, from) };
+    format!("{first} {word} {}", moment(scenario, to))
+}
+
+/// The day of a time of the run \[s\]: "4 Oct", or "day 2" where no date was given.
+#[must_use]
+pub fn day(clock: &Clock, seconds: f64) -> String {
     const MONTHS: [&str; 12] =
         ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
     let date = clock.at((seconds / 60.0).round() * 60.0).date();

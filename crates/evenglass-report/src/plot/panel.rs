@@ -23,6 +23,9 @@ const LABELS: f64 = 110.0;
 /// Length of a tick \[px\]; labels begin twice as far from the axis.
 const TICK: f64 = 7.0;
 
+/// A curve that ends this far from the right has its name inside the panel \[px\].
+const EARLY: f64 = 60.0;
+
 /// A panel's coordinate system.
 pub(super) type Chart = ChartContext<'static, Raster, Cartesian2d<Axis, Axis>>;
 
@@ -261,13 +264,46 @@ impl Panel {
         })
     }
 
-    /// The names of the curves, moved apart and tied to their ends by a hair where moved far.
+    /// Writes the name of a curve that ends early beside its end, if there is a place that
+    /// no curve and no other name needs; says whether it did.
+    fn named_inside(
+        &self,
+        canvas: &Canvas,
+        curves: &[Curve],
+        (curve, end): (&Curve, Spot),
+        taken: &mut Vec<Spot>,
+    ) -> bool {
+        if end.0 > self.right - EARLY {
+            return false;
+        }
+        let lettering = Lettering::new(size::LABEL, curve.colour.for_words());
+        let room = (width(&curve.name, lettering), size::LABEL * 1.28);
+        let (beside, half) = (end.0 + 14.0, 0.5 * room.1);
+        let places = [0.0, -1.0, 1.0, -2.0, 2.0].map(|n| (beside, end.1 - half + n * room.1));
+        let fits = |&(x, y): &Spot| {
+            let inside = x + room.0 <= self.right && y >= self.top && y + room.1 <= self.bottom;
+            let apart = |t: &Spot| (t.0 - x).abs() > room.0 || (t.1 - y).abs() >= room.1;
+            let free = curves.iter().all(|other| !self.crosses(other, (x, y), room));
+            inside && free && taken.iter().all(apart)
+        };
+        let Some(place) = places.into_iter().find(fits) else {
+            return false;
+        };
+        taken.push(place);
+        canvas.words_beside(&curve.name, (place.0, place.1 + half), lettering);
+        true
+    }
+
+    /// The names of the curves: beside the end of one that ends early, the others at the
+    /// right of the panel, moved apart and tied to their ends by a hair.
     fn names_at_ends(&self, canvas: &Canvas, curves: &[Curve]) {
+        let mut taken = Vec::new();
         let named: Vec<(&Curve, Spot)> = curves
             .iter()
             .filter(|c| !c.name.is_empty())
             .filter_map(|c| Some((c, self.spot(*c.points.last()?))))
             .filter(|(_, spot)| spot.0.is_finite() && spot.1.is_finite())
+            .filter(|&(curve, end)| !self.named_inside(canvas, curves, (curve, end), &mut taken))
             .collect();
         let wanted: Vec<f64> = named.iter().map(|(_, spot)| spot.1).collect();
         let placed = spread(&wanted, size::LABEL * 1.28, self.top + 8.0, self.bottom - 8.0);
@@ -275,8 +311,11 @@ impl Panel {
         let room = canvas.size().0 - x - 12.0;
         for ((curve, end), y) in named.into_iter().zip(placed) {
             let lettering = Lettering::new(size::LABEL, curve.colour.for_words());
-            canvas
-                .line(&[(end.0 + 5.0, end.1), (x - 6.0, y)], Pen::new(curve.colour.tint(0.5), 1.4));
+            // A hair from an early end would cross what the others still have to tell.
+            if end.0 > self.right - EARLY {
+                let hair = [(end.0 + 5.0, end.1), (x - 6.0, y)];
+                canvas.line(&hair, Pen::new(curve.colour.tint(0.5), 1.4));
+            }
             canvas.words_beside(&fitted(&curve.name, lettering, room), (x, y), lettering);
         }
     }

@@ -27,8 +27,9 @@ const MOST_FIELDS: usize = 4;
 /// Below this \[K\] a field is called uniform and has no isotherms: finer than any thermistor.
 const UNIFORM: f64 = 1e-3;
 
-/// Least range \[K\] of the colours, so that a nearly uniform glass looks uniform.
-const LEAST_RANGE: f64 = 0.1;
+/// Least range \[K\] of the colours, what a good image allows the front by default: a nearly
+/// uniform glass looks uniform.
+const LEAST_RANGE: f64 = 0.5;
 
 /// Where the first section begins, below title and subtitle \[px\].
 const TOP: f64 = 122.0;
@@ -111,7 +112,7 @@ pub(crate) fn section(night: &Night) -> Canvas {
         return canvas;
     }
     let excess = fields.iter().flat_map(|f| f.temperature_k.iter().map(|t| t - f.air_k));
-    let range = Range::around(excess, LEAST_RANGE);
+    let range = colours(excess);
     for (place, field) in fields.iter().enumerate() {
         let frame = layout.frame(place);
         heading(&canvas, night, field, frame);
@@ -126,6 +127,18 @@ pub(crate) fn section(night: &Night) -> Canvas {
     radius_axis(&canvas, mirror, &layout);
     bar(&canvas, range, &layout);
     canvas
+}
+
+/// The range of the colours; of a nearly uniform glass it is the least one, from the coldest
+/// point upward, so that such a glass does not look hot.
+fn colours(excess: impl Iterator<Item = f64> + Clone) -> Range {
+    let coldest = excess.clone().filter(|v| v.is_finite()).fold(f64::INFINITY, f64::min);
+    let range = Range::around(excess, 0.0);
+    if range.span() > LEAST_RANGE {
+        return range;
+    }
+    let low = if coldest.is_finite() { coldest } else { 0.0 };
+    Range { low, high: low + LEAST_RANGE }
 }
 
 /// The fields to draw: all of few, or the one with the largest spread.
@@ -380,4 +393,13 @@ fn bar(canvas: &Canvas, range: Range, layout: &Layout) {
     colour_bar(canvas, &panel, warmth, Ticks::signed);
     let unit = Lettering::new(size::LABEL, INK);
     canvas.words("glass minus air, K", (left - 20.0, top - 20.0), unit);
+    // The sum that made the range may have rounded.
+    if range.span() <= LEAST_RANGE + 1e-9 {
+        let small = Lettering::new(size::SMALL, QUIET);
+        for (text, down) in
+            [("colours span".to_owned(), 28.0), (format!("at least {LEAST_RANGE} K"), 50.0)]
+        {
+            canvas.words(&text, (left - 20.0, bottom + down), small);
+        }
+    }
 }

@@ -164,6 +164,33 @@ fn mirrors_of_every_shape_are_drawn() {
 }
 
 #[test]
+fn a_nearly_uniform_glass_is_not_drawn_as_if_it_were_hot() {
+    let night = "start = '20:00'\nduration = '8 h'\nglass_temperature = '10 degC'\n\
+                 air = { kind = 'steady', temperature = '9.8 degC' }";
+    let folder = drawn("nearly-uniform", &Toy { night, more: "", ..Toy::default() }.night());
+    let section = Picture::read(&folder.join("section.png"));
+    // Half of the scale is red and yellow: not one pixel of the glass is.
+    let red = section.counted((0.1, 0.83), (0.3, 0.75), |p| p[0] > 130 && p[0] / 2 > p[2]);
+    assert!(red < 1e-9, "{red} of the glass is red");
+}
+
+/// A short run's name stands at its own end; nothing is drawn on the empty paper beyond.
+#[test]
+fn the_name_of_a_run_that_ends_early_stands_beside_its_end() {
+    let short = "start = '20:00'\nduration = '2 h'\nglass_temperature = '20 degC'\n\
+                 air = { kind = 'steady', temperature = '11 degC' }";
+    let short = Toy { night: short, more: "", uneven: 0.6, ..Toy::default() }.night();
+    let nights = [("whole".to_owned(), Toy::default().night()), ("brief".to_owned(), short)];
+    let folder = ResultFolder::prepare(&target("unequal-lengths")).unwrap();
+    write_comparison(&folder, &nights).unwrap();
+    folder.commit().unwrap();
+    let picture = Picture::read(&target("unequal-lengths").join("compare.png"));
+    let orange = |columns| picture.counted(columns, (0.15, 0.8), |p| p[0] > 180 && p[2] < 120);
+    assert!(orange((0.1, 0.4)) > 1e-4, "the curve and its name are there");
+    assert!(orange((0.45, 1.0)) < 1e-9, "and nothing of it beyond");
+}
+
+#[test]
 fn odd_nights_are_drawn() {
     let night = |night, more, uneven| Toy { night, more, uneven, ..Toy::default() };
     let steady = "start = '20:00'\nduration = '8 h'\nglass_temperature = '10 degC'\n\

@@ -1,7 +1,8 @@
 //! The words on the terminal and `summary.json`.
 
 use evenglass_report::{
-    Axis, CAUTIONS, Outcome, SweepTable, comparison_text, summary_json, summary_text, sweep_text,
+    Axis, CAUTIONS, Outcome, SweepTable, comparison_json, comparison_text, summary_json,
+    summary_text, sweep_text,
 };
 use evenglass_simulation::result::COLUMNS;
 use serde_json::Value;
@@ -73,10 +74,68 @@ fn several_good_stretches_are_all_named_with_what_ends_them() {
     let night = Toy { night, more: "", ..Toy::default() }.night();
     assert!(night.good_intervals.len() >= 3, "{:?}", night.good_intervals);
     let text = flat(&summary_text(&night));
-    assert!(text.contains("Good from 18:30 on 30 Oct to "), "{text}");
+    assert!(text.contains("Good from 18:30 to 19:50 on 30 Oct, from "), "{text}");
     assert!(text.contains(" and from "), "{text}");
     assert!(text.contains("it becomes too cold") && text.contains("it becomes too warm"), "{text}");
     assert!(text.contains("31 Oct") && text.contains("1 Nov"), "days are told apart: {text}");
+}
+
+#[test]
+fn a_day_that_both_ends_of_a_stretch_have_is_said_once() {
+    let night = "start = '18:30'\ndate = '2026-10-30'\nduration = '30 h'\nglass_temperature = '12 degC'\n\
+                 air = { kind = 'table', time = ['0 h', '2 h', '4 h'], \
+                 temperature = ['12 degC', '12 degC', '5 degC'] }";
+    let text = flat(&summary_text(&Toy { night, more: "", ..Toy::default() }.night()));
+    let stretch = text.split("Good from 18:30 to ").nth(1).unwrap_or_else(|| panic!("{text}"));
+    assert!(stretch[5..].starts_with(" on 30 Oct"), "{text}");
+}
+
+/// Glass that starts as warm as the air and is left behind by it.
+#[test]
+fn glass_that_the_air_leaves_again_is_not_called_near() {
+    let night = "start = '20:00'\nduration = '8 h'\nglass_temperature = '18 degC'\n\
+                 air = { kind = 'falling', from = '18 degC', rate = '-2 K/h' }";
+    let falling = Toy { night, more: "", follow_h: 2.0, ..Toy::default() }.night();
+    let text = flat(&summary_text(&falling));
+    assert!(
+        text.contains("The mean of the glass starts within 0.5 K of the air, but later"),
+        "{text}"
+    );
+    assert!(text.contains("warmer than the air, which still falls by 2.0 K/h."), "{text}");
+    assert!(!text.contains('%'), "no share of a cooling that has no end: {text}");
+}
+
+#[test]
+fn a_front_that_is_near_too_briefly_is_not_called_too_warm_all_the_time() {
+    let night = "start = '20:00'\nduration = '12 h'\nglass_temperature = '18 degC'\n\
+                 air = { kind = 'table', time = ['0 h', '0.2 h', '2 h', '12 h'], \
+                 temperature = ['18 degC', '18 degC', '12 degC', '12 degC'] }";
+    let text = flat(&summary_text(&Toy { night, more: "", ..Toy::default() }.night()));
+    let wanted = "the front is too warm but for stretches shorter than 30 min.";
+    assert!(text.contains(wanted), "{text}");
+}
+
+#[test]
+fn a_comparison_of_runs_of_different_length_says_so() {
+    let short = "start = '20:00'\nduration = '5 h'\nglass_temperature = '20 degC'\n\
+                 air = { kind = 'steady', temperature = '11 degC' }";
+    let short = Toy { night: short, more: "", ..Toy::default() }.night();
+    let same = [("a".to_owned(), Toy::default().night()), ("b".to_owned(), Toy::default().night())];
+    assert!(!comparison_text(&same).contains("equally long"));
+    assert_eq!(json(&comparison_json(&same))["notes"].as_array().unwrap().len(), 0);
+    let nights = [("a".to_owned(), Toy::default().night()), ("b".to_owned(), short)];
+    let text = flat(&comparison_text(&nights));
+    assert!(text.contains("The runs are not equally long (5 h to 8 h)"), "{text}");
+    let notes = &json(&comparison_json(&nights))["notes"];
+    assert!(notes[0].as_str().unwrap().contains("not equally long"), "{notes}");
+}
+
+#[test]
+fn a_warning_does_not_count_evaluations() {
+    let mut night = Toy::default().night();
+    night.warnings[0].count = 342;
+    assert!(!summary_text(&night).contains("342"));
+    assert_eq!(json(&summary_json(&night))["warnings"][0]["count"], 342);
 }
 
 #[test]
@@ -180,7 +239,8 @@ fn a_start_an_hour_later_is_compared_by_the_clock() {
     assert!(clock_gap > 3600.0, "the case is a case: {clock_gap}");
     let text = flat(&comparison_text(&[("first".into(), first), ("later".into(), later)]));
     let (h, min) = ((clock_gap / 3600.0).floor(), (clock_gap / 60.0) % 60.0);
-    assert!(text.ends_with(&format!("ready {h:.0} h {min:.0} min earlier.")), "{text}");
+    assert!(text.contains(&format!("ready {h:.0} h {min:.0} min earlier.")), "{text}");
+    assert!(text.ends_with("(7 h to 8 h), and good hours count only what each covers."), "{text}");
 }
 
 #[test]
