@@ -20,6 +20,31 @@ fn check_says_what_was_understood_and_writes_nothing() {
 }
 
 #[test]
+fn check_says_the_day_in_a_run_over_a_day_and_the_mass_of_a_small_disc() {
+    let place = Place::with_quick();
+    let words = [
+        "check",
+        "quick.toml",
+        "--set",
+        "night.date=2026-10-03",
+        "--set",
+        "night.duration=30 h",
+        "--set",
+        "output.fields_at=[\"2 h\"]",
+        "--set",
+        "mirror.diameter=40 mm",
+        "--set",
+        "mirror.edge_thickness=5 mm",
+    ];
+    let said = place.succeed(&words);
+    assert!(said.out.contains("22:00 on 3 Oct to 04:00 on 5 Oct (30.0 h)"), "{}", said.out);
+    assert!(said.out.contains("fields at 00:00 on 4 Oct"), "{}", said.out);
+    // By hand: the front is 40 mm / (16 * 5) = 0.5 mm deep; pi * (20 mm)^2 * 4.75 mm
+    // times 2500 kg/m3 = 14.9 g.
+    assert!(said.out.contains("15 g"), "{}", said.out);
+}
+
+#[test]
 fn a_key_that_is_set_is_what_the_check_understands() {
     let place = Place::with_quick();
     let said = place.succeed(&["check", "quick.toml", "--set", "mirror.edge_thickness=30 mm"]);

@@ -83,6 +83,12 @@ fn a_sweep_tells_of_its_progress_in_lines_when_no_terminal_looks_on() {
         assert!(said.err.contains(&format!("{percent:>3} %")), "{said:?}");
     }
     assert_eq!(said.err.matches(" nights)").count(), 10, "{said:?}");
+    let counted = said.err.lines().filter_map(|line| line.split_once("% (")?.1.split(' ').next());
+    let counts: Vec<u32> = counted.map(|count| count.parse().unwrap()).collect();
+    assert!(counts.is_sorted(), "threads do not overtake one another: {counts:?}");
+    let three = "mirror.edge_thickness=20 mm, 25 mm, 30 mm";
+    let said = place.succeed(&["sweep", "quick.toml", "--vary", three]);
+    assert!(said.err.contains(" 33 % (1 of 3 nights)"), "{said:?}");
     assert_eq!(place.succeed(&[&words[..], &["--quiet"]].concat()).err, "");
 }
 

@@ -2,9 +2,8 @@
 
 use std::iter;
 
-use evenglass_scenario::scenario::{
-    Cell, Conditions, Cover, Face, Film, Good, Mirror, Output, RadiantSurroundings,
-};
+use evenglass_report::{day, moment};
+use evenglass_scenario::scenario::{Cell, Cover, Face, Film, Good, Mirror, RadiantSurroundings};
 use evenglass_scenario::{Profile, Scenario, Side};
 use evenglass_units::Temperature;
 
@@ -26,9 +25,9 @@ pub(crate) fn facts(scenario: &Scenario) -> String {
 fn sections(scenario: &Scenario) -> Vec<(&'static str, Vec<String>)> {
     let mut sections = vec![
         ("Mirror", mirror(&scenario.mirror)),
-        ("Night", night(&scenario.night)),
+        ("Night", night(scenario)),
         ("Fan", fan(scenario)),
-        ("Cover", cover(&scenario.night)),
+        ("Cover", cover(scenario)),
         ("Front", face(&scenario.front)),
         ("Back", face(&scenario.back)),
         ("Rim", face(&scenario.rim)),
@@ -37,7 +36,7 @@ fn sections(scenario: &Scenario) -> Vec<(&'static str, Vec<String>)> {
         sections.push(("Hole", face(wall)));
     }
     sections.push(("Good when", vec![good(&scenario.good)]));
-    sections.push(("Written", vec![output(&scenario.output, &scenario.night)]));
+    sections.push(("Written", vec![output(scenario)]));
     sections
 }
 
@@ -47,12 +46,21 @@ fn mirror(mirror: &Mirror) -> Vec<String> {
         .hole_diameter
         .map_or_else(String::new, |hole| format!(", with a hole of {:.0} mm", 1e3 * hole.metres()));
     let outline = format!(
-        "{:.0} mm of {}{hole}, {:.1} kg",
+        "{:.0} mm of {}{hole}, {}",
         1e3 * shape.diameter_m,
         mirror.glass.name,
-        glass_mass_kg(mirror)
+        mass(glass_mass_kg(mirror))
     );
     [vec![outline], front(mirror, &shape)].concat()
+}
+
+/// "1.9 kg", "340 g", "1.6 g".
+fn mass(kilograms: f64) -> String {
+    match kilograms {
+        kg if kg >= 0.995 => format!("{kg:.1} kg"),
+        kg if kg >= 0.009_95 => format!("{:.0} g", 1e3 * kg),
+        kg => format!("{:.1} g", 1e3 * kg),
+    }
 }
 
 fn front(mirror: &Mirror, shape: &Shape) -> Vec<String> {
@@ -75,18 +83,20 @@ fn front(mirror: &Mirror, shape: &Shape) -> Vec<String> {
     ]
 }
 
-fn night(night: &Conditions) -> Vec<String> {
+fn night(scenario: &Scenario) -> Vec<String> {
+    let night = &scenario.night;
     let seconds = night.duration.seconds();
     let air = |time| {
         format!("{:.1} °C", Temperature::from_kelvin(night.air.at(time, Side::After)).celsius())
     };
+    let from = moment(scenario, 0.0);
+    let date = if night.start.has_date() && !from.contains(" on ") {
+        format!("{}, ", day(&night.start, 0.0))
+    } else {
+        String::new()
+    };
     vec![
-        format!(
-            "{} to {} ({:.1} h)",
-            night.start.hm(0.0),
-            night.start.hm(seconds),
-            night.duration.hours()
-        ),
+        format!("{date}{from} to {} ({:.1} h)", moment(scenario, seconds), night.duration.hours()),
         format!("glass at the start: {:.1} °C", night.glass_temperature.celsius()),
         format!("air: {} at the start, {} at the end", air(0.0), air(seconds)),
     ]
@@ -103,14 +113,15 @@ fn fan(scenario: &Scenario) -> Vec<String> {
     for &time in speed.positions() {
         let value = speed.at(time, Side::After);
         if last != Some(value) {
-            told.push(format!("{:.0} % from {}", 100.0 * value, scenario.night.start.hm(time)));
+            told.push(format!("{:.0} % from {}", 100.0 * value, moment(scenario, time)));
         }
         last = Some(value);
     }
     vec![told.join(", ")]
 }
 
-fn cover(night: &Conditions) -> Vec<String> {
+fn cover(scenario: &Scenario) -> Vec<String> {
+    let night = &scenario.night;
     if night.cover.iter().all(|(_, state)| *state == Cover::Off) {
         return Vec::new();
     }
@@ -120,7 +131,7 @@ fn cover(night: &Conditions) -> Vec<String> {
             Cover::Vented => "vented",
             Cover::Off => "off",
         };
-        format!("{state} from {}", night.start.hm(*time))
+        format!("{state} from {}", moment(scenario, *time))
     });
     vec![told.collect::<Vec<_>>().join(", ")]
 }
@@ -202,18 +213,26 @@ fn good(good: &Good) -> String {
     )
 }
 
-fn output(output: &Output, night: &Conditions) -> String {
+fn output(scenario: &Scenario) -> String {
+    let output = &scenario.output;
     let rows = format!("a row every {} min", short(output.interval.seconds() / 60.0));
     if output.fields_at.is_empty() {
         return rows;
     }
-    let clocks: Vec<_> = output.fields_at.iter().map(|&time| night.start.hm(time)).collect();
+    let clocks: Vec<_> = output.fields_at.iter().map(|&time| moment(scenario, time)).collect();
     format!("{rows}; fields at {}", clocks.join(", "))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_small_disc_weighs_grams() {
+        assert_eq!(mass(8.04), "8.0 kg");
+        assert_eq!(mass(0.34), "340 g");
+        assert_eq!(mass(0.001_57), "1.6 g");
+    }
 
     #[test]
     fn a_profile_is_told_by_its_range_without_idle_zeros() {

@@ -1,7 +1,7 @@
 //! How far a long computation has come, on standard error.
 
 use std::io::{IsTerminal, stderr};
-use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::{Mutex, PoisonError};
 
 use indicatif::{ProgressBar, ProgressStyle};
 
@@ -12,7 +12,7 @@ use crate::talk::{Talk, complain};
 #[derive(Debug)]
 pub(crate) struct Progress {
     total: usize,
-    finished: AtomicUsize,
+    finished: Mutex<usize>,
     shown: Shown,
 }
 
@@ -31,16 +31,20 @@ impl Progress {
             Talk::Open if stderr().is_terminal() => Shown::Bar(bar(total)),
             Talk::Open => Shown::Lines,
         };
-        Self { total, finished: AtomicUsize::new(0), shown }
+        Self { total, finished: Mutex::new(0), shown }
     }
 
     /// One more is finished. Safe to call from any thread.
     pub(crate) fn advance(&self) {
-        let finished = self.finished.fetch_add(1, Ordering::Relaxed) + 1;
+        // Held until the line is out: a later count may not overtake it.
+        let mut count = self.finished.lock().unwrap_or_else(PoisonError::into_inner);
+        *count += 1;
+        let finished = *count;
         match &self.shown {
             Shown::Bar(bar) => bar.inc(1),
             Shown::Lines => {
-                if let Some(percent) = tenth_reached(finished, self.total) {
+                if tenth_reached(finished, self.total) {
+                    let percent = percent(finished, self.total);
                     complain(&format!("{percent:>3} % ({finished} of {} nights)", self.total));
                 }
             }
@@ -62,11 +66,16 @@ fn bar(total: usize) -> ProgressBar {
     ProgressBar::new(total as u64).with_style(style)
 }
 
-/// The multiple of ten per cent that finishing night number `finished` reaches, if any.
-fn tenth_reached(finished: usize, total: usize) -> Option<usize> {
+/// Whether finishing night number `finished` reaches another tenth of the way.
+fn tenth_reached(finished: usize, total: usize) -> bool {
     let tenths = |count: usize| count * 10 / total.max(1);
-    let now = tenths(finished);
-    (now > tenths(finished - 1)).then_some(now * 10)
+    tenths(finished) > tenths(finished - 1)
+}
+
+/// The finished share in per cent, to the nearest.
+fn percent(finished: usize, total: usize) -> usize {
+    let total = total.max(1);
+    (200 * finished + total) / (2 * total)
 }
 
 #[cfg(test)]
@@ -76,10 +85,11 @@ mod tests {
     #[test]
     fn a_long_sweep_tells_of_itself_ten_times_and_a_short_one_once_a_night() {
         let told = |total: usize| -> Vec<usize> {
-            (1..=total).filter_map(|finished| tenth_reached(finished, total)).collect()
+            let told = (1..=total).filter(|&finished| tenth_reached(finished, total));
+            told.map(|finished| percent(finished, total)).collect()
         };
         assert_eq!(told(1000), [10, 20, 30, 40, 50, 60, 70, 80, 90, 100]);
-        assert_eq!(told(3), [30, 60, 100]);
+        assert_eq!(told(3), [33, 67, 100]);
         assert_eq!(told(1), [100]);
     }
 }
