@@ -99,6 +99,19 @@ fn a_fault_in_an_option_is_shown_in_the_option() {
 }
 
 #[test]
+fn a_fault_inside_a_variant_is_placed_in_that_variant() {
+    let place = Place::with_quick();
+    let compare = |variant| place.say(&["compare", "quick.toml", "--variant", variant]).err;
+    let said = compare("thick: mirror.edge_thickness=3 s");
+    assert!(said.contains("--variant 'thick':1:23"), "{said}");
+    let said = compare("foo");
+    assert!(said.contains("'name: key=value'"), "{said}");
+    let vary = ["sweep", "quick.toml", "--vary", "mirror.edge_thickness=3 s, 4 s"];
+    let said = place.say(&vary).err;
+    assert!(said.contains("--> --vary:1:23"), "{said}");
+}
+
+#[test]
 fn a_title_that_would_command_the_terminal_is_refused_or_shown_harmlessly() {
     let place = Place::empty();
     let title = "title = \"\\u001b[2J\\u202eelpmis\"";

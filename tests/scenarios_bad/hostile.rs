@@ -128,7 +128,7 @@ proptest! {
         value in "([0-9.]{0,4} ?[a-zA-Z/2]{0,6}|[\\[\\]{}\",:=# ]{0,6}|\\PC{0,8})"
     ) {
         let key = key.replace("film", ".film.").replace("kind", ".kind");
-        let change = Override { key: key.clone(), value: value.clone() };
+        let change = Override { key: key.clone(), value: value.clone(), option: "--set".to_owned() };
         let _ = parse("night.toml", FULL, Path::new("/nowhere"), &[change]);
         let typed = format!("{key}={value}");
         let _ = (parse_override(&typed), parse_variant(&typed), parse_axis(&typed));

@@ -142,7 +142,7 @@ impl Sweep {
             .map(|axis| {
                 let value = axis.values[left % axis.values.len()].clone();
                 left /= axis.values.len();
-                Override { key: axis.key.clone(), value }
+                Override { key: axis.key.clone(), value, option: "--vary".to_owned() }
             })
             .collect();
         values.reverse();

@@ -1,5 +1,7 @@
 //! The values a sweep goes through.
 
+use std::collections::HashSet;
+
 use evenglass_units::split_number;
 
 use crate::fault::ScenarioError;
@@ -27,8 +29,8 @@ const HELP: &str = "write it as 'back.film.coefficient=6 W/m2/K .. 24 W/m2/K : 5
 /// range have the same unit, or are clock times.
 ///
 /// # Errors
-/// If the key, the ends or the count cannot be read, or there are more than
-/// 100000 values.
+/// If the key, the ends or the count cannot be read, a value comes more than once,
+/// or there are more than 100000 values.
 pub fn parse_axis(text: &str) -> Result<Axis, ScenarioError> {
     read(text).map_err(|(message, help)| typed_fault("--vary", text, message, help))
 }
@@ -52,6 +54,11 @@ fn read(text: &str) -> Result<Axis, Said> {
     }
     if values.len() > MOST_VALUES {
         return Err(said(&format!("{} values are more than {MOST_VALUES}", values.len())));
+    }
+    let mut seen = HashSet::new();
+    if let Some(twice) = values.iter().find(|value| !seen.insert(value.as_str())) {
+        let message = format!("the value `{}` comes more than once", shown(twice));
+        return Err((message, "give every value once; each is a night of its own".to_owned()));
     }
     Ok(Axis { key, values })
 }
@@ -209,5 +216,12 @@ mod tests {
         );
         assert_eq!(message("a=x .. y : 3"), "`x .. y` has an end that is no number");
         assert_eq!(message("a=b,,c"), "one of the values is empty");
+    }
+
+    #[test]
+    fn a_value_given_twice_is_refused_for_it_would_be_computed_twice() {
+        assert_eq!(message("a=6 mm, 8 mm, 6 mm"), "the value `6 mm` comes more than once");
+        assert_eq!(message("a=3 .. 3 : 4"), "the value `3` comes more than once");
+        assert_eq!(message("a=20:00 .. 20:00 : 2"), "the value `20:00` comes more than once");
     }
 }

@@ -15,6 +15,9 @@ pub struct Override {
     pub key: String,
     /// TOML if it parses, else a text.
     pub value: String,
+    /// The option it was typed after, which is where its faults lie: `--set`, `--vary`,
+    /// or `--variant 'bare rim'`.
+    pub option: String,
 }
 
 /// A named set of changes: `bare rim: rim.film.coefficient=12 W/m2/K; mirror.glass=borosilicate`.
@@ -31,7 +34,8 @@ pub struct Variant {
 /// # Errors
 /// If there is no `=`, or the key is not a dotted path.
 pub fn parse_override(text: &str) -> Result<Override, ScenarioError> {
-    read_override(text).map_err(|(message, help)| typed_fault("--set", text, message, help))
+    read_override(text, "--set")
+        .map_err(|(message, help)| typed_fault("--set", text, message, help))
 }
 
 /// Reads `LABEL: KEY=VALUE; KEY=VALUE`. Without a label the changes are their own.
@@ -52,10 +56,16 @@ pub fn parse_variant(text: &str) -> Result<Variant, ScenarioError> {
     if label.is_empty() {
         return Err(fault(("the variant has no name".to_owned(), VARIANT_HELP.to_owned())));
     }
+    let option = format!("--variant '{}'", shown(label));
     let overrides = split_outside(changes, ';')
         .into_iter()
         .filter(|change| !change.trim().is_empty())
-        .map(|change| read_override(change).map_err(fault))
+        .map(|change| {
+            let no_equals = !change.contains('=');
+            read_override(change, &option).map_err(|(message, help)| {
+                fault((message, if no_equals { VARIANT_HELP.to_owned() } else { help }))
+            })
+        })
         .collect::<Result<Vec<_>, _>>()?;
     if overrides.is_empty() {
         let message = format!("the variant `{}` changes nothing", shown(label));
@@ -64,8 +74,7 @@ pub fn parse_variant(text: &str) -> Result<Variant, ScenarioError> {
     Ok(Variant { label: label.to_owned(), overrides })
 }
 
-const VARIANT_HELP: &str =
-    "write it as 'bare rim: rim.film.coefficient=12 W/m2/K; mirror.glass=borosilicate'";
+const VARIANT_HELP: &str = "write it as 'name: key=value', for example 'bare rim: rim.film.coefficient=12 W/m2/K; mirror.glass=borosilicate'";
 
 /// Splits at `separator` where it is not inside quotes, brackets or braces.
 pub(crate) fn split_outside(text: &str, separator: char) -> Vec<&str> {
@@ -104,7 +113,7 @@ pub(crate) fn typed_fault(
     ScenarioError { faults: vec![Fault { code, message, help: Some(help), place: Some(place) }] }
 }
 
-fn read_override(text: &str) -> Result<Override, (String, String)> {
+fn read_override(text: &str, option: &str) -> Result<Override, (String, String)> {
     let (key, value) = text.split_once('=').ok_or_else(|| {
         (
             format!("`{}` has no `=`", shown(text)),
@@ -112,7 +121,7 @@ fn read_override(text: &str) -> Result<Override, (String, String)> {
         )
     })?;
     let key = read_key(key)?;
-    Ok(Override { key, value: value.trim().to_owned() })
+    Ok(Override { key, value: value.trim().to_owned(), option: option.to_owned() })
 }
 
 /// A dotted path without spaces around the dots.
@@ -138,7 +147,7 @@ const DEEPEST: usize = 16;
 pub(crate) fn apply(root: &mut Table, overrides: &[Override], ledger: &mut Ledger) {
     for change in overrides {
         let typed = format!("{}={}", change.key, change.value);
-        let text = ledger.add_text("--set", &typed);
+        let text = ledger.add_text(&change.option, &typed);
         let after_equals = change.key.len() + 1;
         let node = read_value(&change.value, Origin { text, shift: after_equals });
         let mut segments = Vec::new();
@@ -263,7 +272,11 @@ mod tests {
     use super::*;
 
     fn change(key: &str, value: &str) -> Override {
-        Override { key: key.to_owned(), value: value.to_owned() }
+        changed(key, value, "--set")
+    }
+
+    fn changed(key: &str, value: &str, option: &str) -> Override {
+        Override { key: key.to_owned(), value: value.to_owned(), option: option.to_owned() }
     }
 
     #[test]
@@ -281,16 +294,22 @@ mod tests {
         let text = "bare rim: rim.film.coefficient=12 W/m2/K; mirror.glass=borosilicate";
         let variant = parse_variant(text).unwrap();
         assert_eq!(variant.label, "bare rim");
-        let wanted =
-            [change("rim.film.coefficient", "12 W/m2/K"), change("mirror.glass", "borosilicate")];
+        let change = |key, value, label| changed(key, value, &format!("--variant '{label}'"));
+        let wanted = [
+            change("rim.film.coefficient", "12 W/m2/K", "bare rim"),
+            change("mirror.glass", "borosilicate", "bare rim"),
+        ];
         assert_eq!(variant.overrides, wanted);
         let clock = parse_variant("event.0.at=22:30").unwrap();
         assert_eq!(clock.label, "event.0.at=22:30");
-        assert_eq!(clock.overrides, [change("event.0.at", "22:30")]);
+        assert_eq!(clock.overrides, [change("event.0.at", "22:30", "event.0.at=22:30")]);
         let named = parse_variant("fan from 18:00: night.start=18:00; event.0.at=22:30").unwrap();
         assert_eq!(named.label, "fan from 18:00");
         assert_eq!(named.overrides[0].key, "night.start");
         assert!(parse_variant("nothing:").is_err());
+        let bare = parse_variant("foo").unwrap_err();
+        let help = bare.faults[0].help.as_deref().unwrap();
+        assert!(help.contains("'name: key=value'"), "{help}");
         assert!(parse_variant("").is_err());
         let quoted =
             parse_variant("a: title=\"x; y\"; mirror.diameter=24\"; night.cover=on").unwrap();
