@@ -38,10 +38,8 @@ impl Surroundings for Closed<'_> {
         }
         let to_wall = 12.0 * (inside - wall);
         // The slope overstates what the glass takes back: an estimate is enough.
-        exchanges.bodies[0] = BodyExchange {
-            flow_w: taken_up - to_wall,
-            slope_w_per_k: -self.carried - 12.0,
-        };
+        exchanges.bodies[0] =
+            BodyExchange { flow_w: taken_up - to_wall, slope_w_per_k: -self.carried - 12.0 };
         exchanges.bodies[1] = BodyExchange { flow_w: to_wall, slope_w_per_k: -12.0 };
     }
 }
