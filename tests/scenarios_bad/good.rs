@@ -76,7 +76,7 @@ pub(crate) fn understood(text: &str, changes: &[&str]) -> Scenario {
     parse("good.toml", text, Path::new(""), &changes).unwrap_or_else(|e| panic!("{}", report(&e)))
 }
 
-fn close(got: f64, wanted: f64) -> bool {
+pub(crate) fn close(got: f64, wanted: f64) -> bool {
     (got - wanted).abs() <= 1e-9 * wanted.abs()
 }
 

@@ -5,6 +5,7 @@ use std::path::Path;
 use evenglass_scenario::{Override, parse, parse_axis, parse_override, parse_variant};
 use proptest::prelude::*;
 
+use crate::arrangements;
 use crate::good::{FULL, LEAST};
 
 /// Pieces that have meaning somewhere, and sizes that have none anywhere.
@@ -43,6 +44,12 @@ const PIECES: &[&str] = &[
     "é",
     "\"still\"",
     "\"given\"",
+    "\"plenum\"",
+    "\"suction\"",
+    "\"ring-nozzle\"",
+    "second = { kind = \"open\" }",
+    "layers = [{ kind = \"loss\" }]",
+    "count = 0",
     "time",
     "value",
     "[]",
@@ -107,9 +114,15 @@ proptest! {
 
     #[test]
     fn no_mutation_of_a_scenario_stops_the_reader_dead(
-        full in any::<bool>(), mutations in prop::collection::vec(mutation(), 1..6)
+        which in 0..4_usize, mutations in prop::collection::vec(mutation(), 1..6)
     ) {
-        let mut text = if full { FULL } else { LEAST }.to_owned();
+        let moved = |sections: &str| format!("{LEAST}{sections}");
+        let mut text = match which {
+            0 => FULL.to_owned(),
+            1 => LEAST.to_owned(),
+            2 => moved(arrangements::FULL),
+            _ => moved(arrangements::RING),
+        };
         for mutation in &mutations {
             text = mutate(&text, mutation);
         }
@@ -124,7 +137,7 @@ proptest! {
 
     #[test]
     fn nothing_typed_stops_the_reader_dead(
-        key in "(mirror|night|event|back|rim|uneven|film|air|kind|0|1|[a-z.]{0,6}|\\.){1,5}",
+        key in "(mirror|night|event|back|rim|uneven|film|air|ventilation|telescope|kind|0|1|[a-z.]{0,6}|\\.){1,5}",
         value in "([0-9.]{0,4} ?[a-zA-Z/2]{0,6}|[\\[\\]{}\",:=# ]{0,6}|\\PC{0,8})"
     ) {
         let key = key.replace("film", ".film.").replace("kind", ".kind");

@@ -13,6 +13,7 @@ use std::path::{Path, PathBuf};
 
 use evenglass_scenario::{CODES, Override, ScenarioError, load, parse, parse_override};
 
+mod arrangements;
 mod good;
 mod hostile;
 mod typed;

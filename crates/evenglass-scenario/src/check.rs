@@ -1,19 +1,28 @@
 //! From what was written to what is meant: every table read, then held against the others.
 
+mod arrangement;
 mod event;
 mod face;
+mod fans;
+mod layers;
 mod mirror;
 mod night;
 mod output;
 mod series;
+mod telescope;
+mod ventilation;
 
 use std::path::Path;
+
+use evenglass_units::Temperature;
 
 use crate::keys::FILE;
 use crate::ledger::{At, Ledger};
 use crate::read::Reader;
 use crate::scenario::{Conditions, Face, Film, Mirror, Scenario};
+use crate::telescope::Telescope;
 use crate::tree::{Table, Value};
+use crate::ventilation::Ventilation;
 
 /// What surrounds the tables of a scenario.
 #[derive(Debug, Clone, Copy)]
@@ -46,12 +55,17 @@ pub(crate) fn scenario(
     let night = night_reader.and_then(|reader| {
         night::read(&reader, &night::Known { times, changes, elevation, base: surroundings.base })
     });
-    let faces = faces(&file, mirror.as_ref(), face::Known { times, has_wind: has_wind(root) });
+    let surely =
+        face::Known { times, has_wind: has_wind(root), is_ventilated: file.has("ventilation") };
+    let faces = faces(&file, mirror.as_ref(), surely);
+    let start = night.as_ref().map(|night| night.glass_temperature);
+    let air = air(&file, (mirror.as_ref(), start), surely);
     let good = output::good(file.inner("good", "[good]").as_ref());
     let output = output::output(file.inner("output", "[output]").as_ref(), &times);
     let [front, back, rim, hole] = faces;
-    if let (Some(night), Some(front), true) = (&night, &front, has_wind(root)) {
-        check_wind(&file, night, front);
+    if let (Some(night), true) = (&night, has_wind(root)) {
+        check_wind(&file, night, front.as_ref());
+        check_open(&file, night, &air);
     }
     let mirror = mirror?;
     let hole = match mirror.hole_diameter {
@@ -65,8 +79,8 @@ pub(crate) fn scenario(
         back: back?,
         rim: rim?,
         hole,
-        ventilation: None,
-        telescope: None,
+        ventilation: air.ventilation?,
+        telescope: air.telescope?,
         good: good?,
         site,
         output: output?,
@@ -92,9 +106,50 @@ fn faces(file: &Reader<'_>, mirror: Option<&Mirror>, known: face::Known) -> [Opt
     [front, back, rim, hole]
 }
 
+/// What moves the air and what stands around it; `None` where that is wrong.
+struct Air {
+    #[allow(clippy::option_option, reason = "absent and wrong are two things here")]
+    ventilation: Option<Option<Ventilation>>,
+    #[allow(clippy::option_option, reason = "absent and wrong are two things here")]
+    telescope: Option<Option<Telescope>>,
+}
+
+fn air(
+    file: &Reader<'_>,
+    (mirror, glass_temperature): (Option<&Mirror>, Option<Temperature>),
+    known: face::Known,
+) -> Air {
+    let telescope = file.settled("telescope", |file, key| {
+        let known = telescope::Known { mirror, glass_temperature };
+        telescope::read(&file.inner(key, "[telescope]")?, known)
+    });
+    let around = ventilation::Known {
+        times: known.times,
+        has_wind: known.has_wind,
+        mirror,
+        telescope: telescope.as_ref().and_then(Option::as_ref),
+        has_telescope: file.has("telescope"),
+    };
+    let ventilation = file.settled("ventilation", |file, _| ventilation::read(file, &around));
+    Air { ventilation, telescope }
+}
+
+/// The same for an `open` arrangement.
+fn check_open(file: &Reader<'_>, night: &Conditions, air: &Air) {
+    let open = air.ventilation.iter().flatten().any(Ventilation::needs_wind);
+    if open && night.wind.is_none() {
+        file.conflict(
+            "ventilation",
+            "`open` needs the wind, and the weather file does not give it".to_owned(),
+            "add a column `wind [m/s]` to the file, or wind = \"1 m/s\" to [night]".to_owned(),
+        );
+    }
+}
+
 /// A weather file may or may not have a column for the wind; only reading it tells.
-fn check_wind(file: &Reader<'_>, night: &Conditions, front: &Face) {
-    if matches!(front.film, Film::Breeze { .. }) && night.wind.is_none() {
+fn check_wind(file: &Reader<'_>, night: &Conditions, front: Option<&Face>) {
+    let breeze = front.is_some_and(|front| matches!(front.film, Film::Breeze { .. }));
+    if breeze && night.wind.is_none() {
         file.conflict(
             "front",
             "a `breeze` film needs the wind, and the weather file does not give it".to_owned(),

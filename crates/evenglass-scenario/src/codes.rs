@@ -41,6 +41,10 @@ pub const CODES: &[(&str, &str)] = &[
         "Two entries of the scenario contradict each other, such as a hole wider than the mirror or a dew point beside a relative humidity.",
     ),
     (
+        "scenario::build",
+        "The parts cannot be put together as written: a fan wider than the board it stands in, holes that run into each other, a slot that lies beyond the wall. It is refused, because its numbers would be those of nothing.",
+    ),
+    (
         "scenario::later",
         "The file format has this, but this version of the program does not compute it. It is refused rather than ignored.",
     ),

@@ -45,14 +45,16 @@ pub fn key_guide() -> String {
     let mut written = Vec::new();
     for key in FILE.keys {
         let head = match &key.shape {
-            Shape::Table(group) => format!("[{}]", group.name),
+            Shape::Table(_) | Shape::Kinds(_) => format!("[{}]", key.name),
             Shape::Tables(group) => format!("[[{}]]", group.name),
             _ => key.name.to_owned(),
         };
         let _ = write!(page, "\n## `{head}`\n\n{}\n", key.doc);
         if let Some(group) = key.shape.group() {
             table(&mut page, group);
-            details(&mut page, group, &mut written);
+            details(&mut page, group.keys, &mut written);
+        } else if key.shape.kinds().is_some() {
+            details(&mut page, std::slice::from_ref(key), &mut written);
         }
     }
     page
@@ -89,9 +91,9 @@ fn value(key: &Key) -> String {
         Shape::Choice(words) => {
             words.iter().map(|w| format!("`\"{w}\"`")).collect::<Vec<_>>().join(", ")
         }
-        Shape::Kinds(kinds) => {
-            let kinds = listed(kinds.iter().map(|kind| kind.name));
-            format!("a table with `kind`: {kinds}")
+        Shape::Kinds(kinds) => format!("a table with `kind`: {}", names(kinds)),
+        Shape::List(Shape::Kinds(kinds)) => {
+            format!("a list of tables with `kind`: {}", names(kinds))
         }
         Shape::OneOf([Shape::GlassName, _]) => {
             let names = listed(glass::names().iter().copied());
@@ -108,6 +110,10 @@ fn value(key: &Key) -> String {
     }
 }
 
+fn names(kinds: &[Group]) -> String {
+    listed(kinds.iter().map(|kind| kind.name))
+}
+
 /// A table within a section, under its heading.
 #[derive(Debug, Clone, Copy)]
 struct Detail {
@@ -117,30 +123,37 @@ struct Detail {
 }
 
 impl Detail {
-    /// The faces share most of what is below their keys; it is written once.
+    /// The faces share most of what is below their keys, and `second` what is in
+    /// [ventilation]; it is written once.
     fn same(&self, other: &Self) -> bool {
         let names = |detail: &Self| detail.group.keys.iter().map(|k| k.name).collect::<Vec<_>>();
-        (self.key, self.kind) == (other.key, other.kind) && names(self) == names(other)
+        let home = self.key == other.key || self.key == "second" || self.key == "cover";
+        home && self.kind == other.kind && names(self) == names(other)
     }
 }
 
-/// The tables within a section's keys, those left out that have been written before.
-fn details(page: &mut String, group: &Group, written: &mut Vec<Detail>) {
-    for key in group.keys {
+/// The tables within keys, those left out that have been written before; then what is in them.
+fn details(page: &mut String, keys: &'static [Key], written: &mut Vec<Detail>) {
+    let mut inside = Vec::new();
+    for key in keys {
         let kinds = key.shape.kinds().unwrap_or_default().iter();
         let kinds = kinds.map(|kind| Detail { key: key.name, kind: Some(kind.name), group: kind });
         // Series are explained once, at the top.
         let inner = key.shape.group().filter(|inner| inner.name != "series");
         let inner = inner.map(|group| Detail { key: key.name, kind: None, group });
         for detail in kinds.chain(inner) {
-            if written.iter().any(|before| before.same(&detail)) {
+            if written.iter().any(|before| detail.same(before)) {
                 continue;
             }
             let kind = detail.kind.map(|kind| format!(" of kind \"{kind}\"")).unwrap_or_default();
             let _ = write!(page, "\n### `{}`{kind}\n\n{}\n", detail.key, detail.group.doc);
             table(page, detail.group);
             written.push(detail);
+            inside.push(detail.group);
         }
+    }
+    for group in inside {
+        details(page, group.keys, written);
     }
 }
 
@@ -166,7 +179,10 @@ mod tests {
     #[test]
     fn every_key_of_every_section_is_in_the_guide() {
         let guide = key_guide();
-        for section in FILE.keys.iter().filter_map(|key| key.shape.group()) {
+        let groups = |key: &'static Key| {
+            key.shape.kinds().unwrap_or_default().iter().chain(key.shape.group())
+        };
+        for section in FILE.keys.iter().flat_map(groups) {
             for key in section.keys {
                 assert!(guide.contains(&format!("| `{}` |", key.name)), "{}", key.name);
             }

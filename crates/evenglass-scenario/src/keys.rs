@@ -3,17 +3,25 @@
 //! One description serves the reader, the JSON Schema and the guide, so that the
 //! three cannot disagree.
 
+mod arrangements;
 mod faces;
+mod fans;
+mod layers;
 mod mirror;
 mod night;
 mod results;
+mod telescope;
 
 use evenglass_units::Kind;
 
+pub(crate) use arrangements::{ARRANGEMENTS, PLATE, SECONDS};
 pub(crate) use faces::{BACK, BACK_FILMS, FRONT, FRONT_FILMS, HARMONIC, HOLE, RIM};
+pub(crate) use fans::FANS;
+pub(crate) use layers::LAYER_KINDS;
 pub(crate) use mirror::MIRROR;
 pub(crate) use night::{AIR_KINDS, EVENT, NIGHT};
 pub(crate) use results::{GOOD, OUTPUT, SITE};
+pub(crate) use telescope::TELESCOPE;
 
 /// A table of keys.
 #[derive(Debug)]
@@ -153,6 +161,8 @@ pub(crate) static FILE: Group = Group {
         optional("back", Shape::Table(&BACK), BACK.doc),
         optional("rim", Shape::Table(&RIM), RIM.doc),
         optional("hole", Shape::Table(&HOLE), HOLE.doc),
+        optional("telescope", Shape::Table(&TELESCOPE), TELESCOPE.doc),
+        optional("ventilation", Shape::Kinds(ARRANGEMENTS), arrangements::DOC),
         optional("good", Shape::Table(&GOOD), GOOD.doc),
         optional("site", Shape::Table(&SITE), SITE.doc),
         optional("output", Shape::Table(&OUTPUT), OUTPUT.doc),
@@ -160,14 +170,8 @@ pub(crate) static FILE: Group = Group {
 };
 
 /// Sections that scenario files will have and this version cannot compute, with what to do instead.
-pub(crate) const LATER: &[(&str, &str)] = &[
-    ("telescope", "leave the section out; the tube and the secondary are not computed yet"),
-    (
-        "ventilation",
-        "leave the section out and describe the air by the `film` of [front], [back] and [rim]",
-    ),
-    ("limits", "leave the section out; noise and cost are not computed yet"),
-];
+pub(crate) const LATER: &[(&str, &str)] =
+    &[("limits", "leave the section out; noise and cost are not computed yet")];
 
 /// Words people write, and the key they mean where it exists.
 pub(crate) const MISNAMED: &[(&str, &str)] = &[
@@ -195,6 +199,13 @@ pub(crate) const MISNAMED: &[(&str, &str)] = &[
     ("value", "temperature"),
     ("h", "coefficient"),
     ("step", "interval"),
+    ("kind", "form"),
+    ("fan", "fans"),
+    ("filter", "layers"),
+    ("ventilator", "ventilation"),
+    ("fans", "ventilation"),
+    ("tube", "telescope"),
+    ("ring", "slot"),
 ];
 
 impl Shape {
@@ -241,6 +252,7 @@ impl Shape {
     pub(crate) fn kinds(&self) -> Option<&'static [Group]> {
         match self {
             Self::Kinds(kinds) => Some(kinds),
+            Self::List(inner) => inner.kinds(),
             _ => None,
         }
     }
@@ -264,11 +276,17 @@ impl Shape {
     }
 }
 
+/// Keys that stand in examples although others may stand instead of them.
+const SHOWN: &[(&str, &str)] =
+    &[("fans", "free_flow"), ("fans", "max_pressure"), ("wall", "material")];
+
 fn inline(group: &Group, first: &str) -> String {
+    let shown =
+        |key: &Key| matches!(key.need, Need::Required) || SHOWN.contains(&(group.name, key.name));
     let keys = group
         .keys
         .iter()
-        .filter(|key| matches!(key.need, Need::Required))
+        .filter(|key| shown(key))
         .map(|key| format!("{} = {}", key.name, key.shape.example()));
     let all: Vec<String> =
         Some(first.to_owned()).into_iter().filter(|f| !f.is_empty()).chain(keys).collect();

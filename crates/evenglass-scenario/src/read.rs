@@ -1,5 +1,7 @@
 //! Reads one table by the description of its keys, and notes everything that is wrong with it.
 
+mod typed;
+
 use std::fmt::Write as _;
 
 use evenglass_units::parse;
@@ -10,6 +12,8 @@ use crate::moment::{Moment, Times, from_toml, read_moment};
 use crate::remedy::{did_you_mean, number_help, outside, range_help, too_far, unit_help};
 use crate::suggest::{choices, listed, nearest, shown};
 use crate::tree::{Node, Table, Value};
+
+pub(crate) use typed::mm;
 
 /// A table under reading.
 ///
@@ -61,8 +65,20 @@ impl<'a> Reader<'a> {
     where
         'a: 'b,
     {
+        self.kind_at(key, self.table.get(key)?, label)
+    }
+
+    /// The same of one node, such as an entry of the key's list.
+    pub(crate) fn kind_at<'b>(
+        &self,
+        key: &str,
+        node: &'a Node,
+        label: &'b str,
+    ) -> Option<(&'static str, Reader<'b>)>
+    where
+        'a: 'b,
+    {
         let kinds = self.key(key).shape.kinds()?;
-        let node = self.table.get(key)?;
         let table = self.table_of(key, node)?;
         let names: Vec<&str> = kinds.iter().map(|group| group.name).collect();
         let Some(kind) = table.get("kind") else {
@@ -267,7 +283,7 @@ impl<'a> Reader<'a> {
         let fact = format!("`{key}` is {}, {wanted} is wanted", node.value.noun());
         let spec = self.group.keys.iter().find(|spec| spec.name == key);
         let help = match spec.map(|spec| &spec.shape) {
-            Some(Shape::Table(_)) if self.group.name.is_empty() => {
+            Some(Shape::Table(_) | Shape::Kinds(_)) if self.group.name.is_empty() => {
                 format!("write a section: a line [{key}] and its keys below it")
             }
             Some(shape) => format!("write it as {key} = {}", shape.example()),
@@ -394,14 +410,17 @@ impl<'a> Reader<'a> {
     }
 
     fn unknown_help(&self, key: &str, names: &[&str]) -> String {
-        if self.group.name == "event" && crate::keys::NIGHT.keys.iter().any(|k| k.name == key) {
+        if self.group.name == "event" && has_key(&crate::keys::NIGHT, key) {
             return "an event can change `fan_speed`, `cover` and `altitude`; what the air does is a table in [night]".to_owned();
         }
         let other = self.kinds.into_iter().flatten();
-        if let Some(kind) = other.into_iter().find(|kind| kind.keys.iter().any(|k| k.name == key)) {
+        let homes: Vec<&str> =
+            other.filter(|kind| has_key(kind, key)).map(|kind| kind.name).collect();
+        if !homes.is_empty() {
+            let here = self.group.name;
             return format!(
-                "`{key}` goes with kind = \"{}\"; here the kind is \"{}\"",
-                kind.name, self.group.name
+                "`{key}` goes with kind = {}; here the kind is \"{here}\"",
+                choices(homes)
             );
         }
         if let Some(meant) = self.meant(key) {
@@ -412,9 +431,9 @@ impl<'a> Reader<'a> {
                 format!("it is called `{meant}` here")
             };
         }
-        let sections = FILE.keys.iter().filter_map(|section| {
-            let group = section.shape.group()?;
-            group.keys.iter().any(|k| k.name == key).then_some(section)
+        let sections = FILE.keys.iter().filter(|section| {
+            let kinds = section.shape.kinds().unwrap_or_default().iter();
+            kinds.chain(section.shape.group()).any(|group| has_key(group, key))
         });
         let homes: Vec<String> = sections
             .map(|section| match section.shape {
@@ -465,6 +484,10 @@ impl<'a> Reader<'a> {
             }
         }
     }
+}
+
+fn has_key(group: &Group, key: &str) -> bool {
+    group.keys.iter().any(|known| known.name == key)
 }
 
 /// All values, or `None` if one is missing; every one is read, so that every fault is noted.

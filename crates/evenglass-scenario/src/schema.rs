@@ -3,7 +3,7 @@
 use evenglass_materials::glass;
 use serde_json::{Map, Value, json};
 
-use crate::keys::{FILE, Group, Key, Need, Range, Shape};
+use crate::keys::{FANS, FILE, Group, Key, LAYER_KINDS, Need, PLATE, Range, SECONDS, Shape};
 
 /// A number and something behind it; which units fit is for the program to say.
 const QUANTITY_PATTERN: &str = r"^\s*[-+\u2212]?\s*\.?\d[^,]*[^\d\s.,][^,]*$";
@@ -18,6 +18,8 @@ pub fn schema() -> String {
     let mut root = object(&FILE, None);
     root.insert("$schema".to_owned(), json!("https://json-schema.org/draft/2020-12/schema"));
     root.insert("title".to_owned(), json!("evenglass scenario"));
+    let shared = SHARED.iter().map(|(name, shape)| ((*name).to_owned(), written_out(shape).into()));
+    root.insert("$defs".to_owned(), Value::Object(shared.collect()));
     format!("{:#}\n", Value::Object(root))
 }
 
@@ -63,7 +65,29 @@ fn described(key: &Key) -> String {
     }
 }
 
+/// Tables that many keys hold; each is written once.
+static SHARED: [(&str, Shape); 4] = [
+    ("fans", Shape::Table(&FANS)),
+    ("layer", Shape::Kinds(LAYER_KINDS)),
+    ("plate", Shape::Table(&PLATE)),
+    ("second", Shape::Kinds(SECONDS)),
+];
+
 fn of(shape: &Shape) -> Map<String, Value> {
+    let same = |other: &Shape| match (shape, other) {
+        (Shape::Table(one), Shape::Table(other)) => std::ptr::eq(*one, *other),
+        (Shape::Kinds(one), Shape::Kinds(other)) => {
+            one.iter().map(|kind| kind.name).eq(other.iter().map(|kind| kind.name))
+        }
+        _ => false,
+    };
+    match SHARED.iter().find(|(_, shared)| same(shared)) {
+        Some((name, _)) => Map::from_iter([("$ref".to_owned(), json!(format!("#/$defs/{name}")))]),
+        None => written_out(shape),
+    }
+}
+
+fn written_out(shape: &Shape) -> Map<String, Value> {
     let value = match shape {
         Shape::Text(example) => json!({
             "type": "string", "minLength": 1, "maxLength": 200, "examples": [example],
@@ -114,6 +138,7 @@ mod tests {
     use std::fs;
 
     use super::*;
+    use crate::keys::ARRANGEMENTS;
 
     #[test]
     fn the_schema_on_disk_is_the_one_the_reader_follows() {
@@ -131,11 +156,27 @@ mod tests {
     #[test]
     fn every_section_is_an_object_that_takes_no_unknown_keys() {
         let schema: Value = serde_json::from_str(&schema()).unwrap();
-        for section in ["mirror", "night", "good", "site", "output", "front", "hole"] {
+        let sections = ["mirror", "night", "telescope", "good", "site", "output", "front", "hole"];
+        for section in sections {
             let section = &schema["properties"][section];
             assert_eq!(section["additionalProperties"], json!(false));
             assert!(section["properties"].as_object().unwrap().len() > 1);
         }
         assert_eq!(schema["required"], json!(["mirror", "night"]));
+    }
+
+    #[test]
+    fn every_arrangement_is_in_the_schema_and_what_it_refers_to_is_too() {
+        let text = schema();
+        let schema: Value = serde_json::from_str(&text).unwrap();
+        let kinds = schema["properties"]["ventilation"]["oneOf"].as_array().unwrap();
+        assert_eq!(kinds.len(), ARRANGEMENTS.len());
+        assert_eq!(kinds[0]["properties"]["kind"]["const"], json!(ARRANGEMENTS[0].name));
+        let references: Vec<&str> =
+            text.split("\"#/$defs/").skip(1).map(|rest| rest.split('"').next().unwrap()).collect();
+        assert!(references.len() > 8, "only {} references", references.len());
+        for name in references {
+            assert!(schema["$defs"][name].is_object(), "{name}");
+        }
     }
 }

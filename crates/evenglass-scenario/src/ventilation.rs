@@ -1,6 +1,6 @@
 //! `[ventilation]` as meant: which fans push the air through what, and where it goes.
 
-use evenglass_units::{Angle, Area, Length, Power, Pressure, Speed, VolumeRate, Voltage};
+use evenglass_units::{Angle, Area, Length, Power, Pressure, Speed, Voltage, VolumeRate};
 
 use crate::profile::Profile;
 

@@ -34,6 +34,8 @@ pub(crate) struct Side {
 pub(crate) struct Known {
     pub(crate) times: Times,
     pub(crate) has_wind: bool,
+    /// Whether [ventilation] is there, from which all computed films come.
+    pub(crate) is_ventilated: bool,
 }
 
 /// The face, or what a face is when nothing is said of it.
@@ -73,6 +75,14 @@ fn read_film(face: &Reader<'_>, side: &Side, known: Known) -> Option<Film> {
     }
     let label = format!("`film` in {}", side.label);
     let (kind, film) = face.kind("film", &label)?;
+    if known.is_ventilated && kind != "given" {
+        film.conflict(
+            "kind",
+            format!("the film of {} is `{kind}`, but with [ventilation] films come from there", side.label),
+            "leave `film` out here, or leave [ventilation] out; only kind = \"given\" stands beside it".to_owned(),
+        );
+        return None;
+    }
     match kind {
         "still" => Some(Film::Still),
         "given" => {
@@ -183,7 +193,7 @@ fn fan_behind(film: &Reader<'_>, side: &Side) -> Option<FanBehind> {
     })
 }
 
-fn read_cell(film: &Reader<'_>) -> Option<Cell> {
+pub(crate) fn read_cell(film: &Reader<'_>) -> Option<Cell> {
     let (cell, gap) = (film.choice("cell"), film.si("gap"));
     match (cell?, film.has("gap")) {
         ("closed", true) => Some(Cell::Closed { gap: Length::from_metres(gap?) }),
