@@ -159,6 +159,11 @@ fn closing(table: &SweepTable, ranked: &[(usize, &Outcome)]) -> String {
     if !ranked.is_empty() && ranked.iter().all(|(_, o)| o.ready_at_s.is_none()) {
         text.push_str(" None of them becomes good.");
     }
+    if table.axes.iter().any(|axis| axis.key == "night.duration") {
+        text.push_str(
+            " The runs are not equally long, and good hours count only what each covers.",
+        );
+    }
     let reason = table.rows.iter().find_map(|row| row.as_ref().err()).map(|reason| {
         format!(" {failed} could not be computed, the first because: {}", short(reason, 200))
     });

@@ -244,6 +244,18 @@ fn a_start_an_hour_later_is_compared_by_the_clock() {
 }
 
 #[test]
+fn a_sweep_over_the_length_of_the_run_says_what_good_hours_count() {
+    let said = |key: &str| {
+        let rows = [1.1, 0.8].map(|follow_h| Toy { follow_h, ..Toy::default() }.night());
+        let rows = rows.iter().map(|night| Ok(Outcome::from(night))).collect();
+        let values = ["6 h".to_owned(), "8 h".to_owned()].to_vec();
+        flat(&sweep_text(&SweepTable { axes: vec![Axis { key: key.into(), values }], rows }))
+    };
+    assert!(said("night.duration").contains("good hours count only what each covers"));
+    assert!(!said("good.held_for").contains("equally long"));
+}
+
+#[test]
 fn a_sweep_lists_the_best_first_and_counts_what_failed() {
     let films = ["6 W/m2/K", "9 W/m2/K", "12 W/m2/K"];
     let outcome = |follow_h| Outcome::from(&Toy { follow_h, ..Toy::default() }.night());
