@@ -7,11 +7,8 @@ use evenglass_simulation::scenario::scenario::Insulation;
 use evenglass_simulation::{Night, simulate};
 use evenglass_units::{Conductivity, Length};
 
-use crate::case::{Case, Points};
-
-fn even(film: f64) -> Points {
-    vec![(0.0, film)]
-}
+use crate::case::Case;
+use crate::even;
 
 fn run(scenario: &Scenario) -> Night {
     simulate(scenario, &Resolution::default()).unwrap()

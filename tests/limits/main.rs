@@ -8,3 +8,8 @@ mod case;
 mod film;
 mod shape;
 mod tables;
+
+/// A film that is the same everywhere on a face [W m⁻² K⁻¹].
+fn even(film: f64) -> case::Points {
+    vec![(0.0, film)]
+}

@@ -3,11 +3,8 @@
 use evenglass_disc::Resolution;
 use evenglass_simulation::simulate;
 
-use crate::case::{Case, Points};
-
-fn even(film: f64) -> Points {
-    vec![(0.0, film)]
-}
+use crate::case::Case;
+use crate::even;
 
 /// Bi = 12 · 0.002 / 1 = 0.024: the disc is one temperature within a percent, and its
 /// excess decays as exp(-h t / (ρ c thickness)).
