@@ -294,4 +294,23 @@ mod tests {
             assert_relative_eq!(estimate.value, 0.0);
         }
     }
+
+    /// Far above: excess T₀ · 5 d/z, flow Q₀ · 0.32 z/d, quiet; at 3.2 m 0.025 K and
+    /// 6.4 times the source's flow.
+    #[test]
+    fn excess_thins_out_and_flow_grows_as_measured_on_jets() {
+        let column = quiet();
+        assert_relative_eq!(column.axis_excess(3.2).value, 0.025, max_relative = 1e-12);
+        assert_relative_eq!(column.axis_excess(0.1).value, 0.1);
+        let growth = column.rising_flow(3.2).value / column.flow();
+        assert_relative_eq!(growth, 6.4, max_relative = 1e-12);
+        assert_relative_eq!(column.rising_flow(0.1).value, column.flow());
+    }
+
+    /// R = 10, d = 0.2: x = 2 at z = 4.1.
+    #[test]
+    fn drift_scales_with_the_column() {
+        let column = Column { diameter: 0.2, ..quiet() };
+        assert_relative_eq!(drift(&column, 0.2, 4.1).value, 2.0, max_relative = 1e-12);
+    }
 }

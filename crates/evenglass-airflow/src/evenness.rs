@@ -132,4 +132,10 @@ mod tests {
         let narrow = RingFeed { slot_area: 0.5 * FEED.slot_area, ..FEED }.harmonics();
         assert_relative_eq!(narrow.first.value, 0.25 * FEED.harmonics().first.value);
     }
+
+    #[test]
+    fn a_fifth_of_the_speed_is_the_end_of_the_range() {
+        assert_eq!(end_fed(0.63, 1.0).validity, Validity::InRange);
+        assert_eq!(end_fed(0.64, 1.0).validity, Validity::Extrapolated);
+    }
 }

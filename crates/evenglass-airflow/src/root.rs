@@ -1,8 +1,8 @@
 //! Roots of functions that only fall.
 
-/// Evaluations after which the bracket is taken as it is; bisection alone needs 1100
-/// for the whole range of `f64`, and secants save most of them.
-const MOST_EVALUATIONS: usize = 1200;
+/// Evaluations after which the bracket is taken as it is: thrice those of halving from
+/// the whole range of `f64`.
+const MOST_EVALUATIONS: usize = 3300;
 
 /// Where `f`, which never rises, crosses zero between `low` and `high`, to rounding.
 ///
@@ -16,22 +16,35 @@ pub(crate) fn falling_root(f: impl Fn(f64) -> f64, low: f64, high: f64) -> f64 {
     if at_high >= 0.0 {
         return high;
     }
-    for count in 0..MOST_EVALUATIONS {
+    let mut lagging = 0;
+    // Width of the bracket when it was last seen to halve, and evaluations since.
+    let (mut width, mut since) = (high - low, 0);
+    for _ in 0..MOST_EVALUATIONS {
         let middle = 0.5 * (low + high);
-        if middle <= low || middle >= high {
+        let tolerance = f64::EPSILON * low.abs().max(high.abs());
+        if high - low <= 2.0 * tolerance || middle <= low || middle >= high {
             break;
         }
-        // Secants, and every third time the middle, so that neither end lags behind.
+        // A secant that has arrived looks just beyond the root, to bring the other end
+        // near; the middle when three of them have not halved the bracket.
+        if high - low <= 0.5 * width {
+            (width, since) = (high - low, 0);
+        }
+        since += 1;
         let secant = low + (high - low) * at_low / (at_low - at_high);
-        let next = if count % 3 < 2 && secant > low && secant < high { secant } else { middle };
+        let inside = secant.max(low + tolerance).min(high - tolerance);
+        let usable = since <= 3 && secant.is_finite() && inside > low && inside < high;
+        let next = if usable { inside } else { middle };
         let value = f(next);
+        // An end that stays twice is made lighter (the Illinois rule).
         if value > 0.0 {
             (low, at_low) = (next, value);
-            // The end that stays is made lighter (the Illinois rule).
-            at_high *= 0.5;
+            at_high *= if lagging > 0 { 0.5 } else { 1.0 };
+            lagging = 1;
         } else if value < 0.0 {
             (high, at_high) = (next, value);
-            at_low *= 0.5;
+            at_low *= if lagging < 0 { 0.5 } else { 1.0 };
+            lagging = -1;
         } else {
             return next;
         }
@@ -63,5 +76,18 @@ mod tests {
     fn an_infinite_end_does_no_harm() {
         let wall = |x: f64| if x > 2.0 { f64::NEG_INFINITY } else { 1.0 - x };
         assert_relative_eq!(falling_root(wall, 0.0, 100.0), 1.0, max_relative = 1e-14);
+    }
+
+    #[test]
+    fn smooth_functions_take_fewer_evaluations_than_halving() {
+        let count = std::cell::Cell::new(0);
+        let counted = |x: f64| {
+            count.set(count.get() + 1);
+            3.0 - x - x * x
+        };
+        let root = falling_root(counted, 0.0, 1e3);
+        assert_relative_eq!(root, 1.302_775_637_731_994_6, max_relative = 1e-15);
+        // Halving takes 62 from a bracket of 10³ to the last bit of a number near 1.
+        assert!(count.get() < 62, "{}", count.get());
     }
 }

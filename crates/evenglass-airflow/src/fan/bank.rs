@@ -222,4 +222,14 @@ mod tests {
         let many = Bank { parallel: u32::MAX, series: u32::MAX, failed: u32::MAX, ..one() };
         assert!(pressure(&many, 0.01) > 0.0);
     }
+
+    #[test]
+    fn two_holes_share_what_goes_back() {
+        let bank = Bank { parallel: 5, failed: 2, ..one() };
+        let pressure = pressure(&bank, 0.03);
+        let back = (3.0 * bank.running_flow(0.03, 0.8, 1.2) - 0.03) / 2.0;
+        let through = 2.5 * 0.6 * (back / 0.006).powi(2);
+        assert!(back > 0.0);
+        assert_relative_eq!(pressure, through, max_relative = 1e-9);
+    }
 }

@@ -253,7 +253,8 @@ fn with_slopes(points: &[(f64, f64)]) -> Vec<Knot> {
     let end = |near: usize, far: usize| -> f64 {
         let (w, v) = (widths[near], widths[far]);
         let parabola = ((2.0 * w + v) * rises[near] - w * rises[far]) / (w + v);
-        parabola.clamp(3.0 * rises[near], 0.0)
+        // Of a falling curve it is at most twice as steep as the end's own interval.
+        parabola.min(0.0)
     };
     let inner = |at: usize| -> f64 {
         let (before, after) = (rises[at - 1], rises[at]);
@@ -338,6 +339,22 @@ mod tests {
         assert_relative_eq!(curve.pressure(-0.01, 0.0, 1.2), 3.125, max_relative = 1e-12);
         let almost = curve.pressure(0.01, 1e-9, 1.2);
         assert_relative_eq!(almost, -3.125, max_relative = 1e-6);
+    }
+
+    /// p = 40 (1 − x²/0.04²) on uneven points: slopes 0 and −2000 at the ends.
+    #[test]
+    fn the_ends_have_the_slopes_of_a_parabola() {
+        let points = [0.0, 0.013, 0.031, 0.04].map(|x: f64| (x, 40.0 * (1.0 - (x / 0.04).powi(2))));
+        let knots = Curve::from_points(&points).unwrap().knots;
+        assert_relative_eq!(knots[0].slope, 0.0, epsilon = 1e-9);
+        assert_relative_eq!(knots[3].slope, -2000.0, max_relative = 1e-9);
+    }
+
+    #[test]
+    fn an_end_never_rises() {
+        let points = [(0.0, 10.0), (0.01, 9.9), (0.02, 0.0)];
+        let knots = Curve::from_points(&points).unwrap().knots;
+        assert_relative_eq!(knots[0].slope, 0.0);
     }
 
     #[test]

@@ -380,4 +380,19 @@ mod tests {
         let discs = Discs { inner: 0.1, outer: 0.3, gap: 0.0, direction: Direction::Inward };
         assert!(discs.drop(1e-6, &AIR).is_infinite());
     }
+
+    /// The ring between 0.3 and 0.32 m: π (0.32² − 0.3²).
+    #[test]
+    fn the_gap_past_a_rim_is_a_ring() {
+        let ring = PI * (0.32f64.powi(2) - 0.3f64.powi(2));
+        assert_relative_eq!(Channel::past_rim(0.3, 0.02, 0.05).area, ring, max_relative = 1e-12);
+    }
+
+    #[test]
+    fn flow_is_turbulent_from_4000_and_no_rougher_than_the_chart() {
+        let turbulent = turbulent_friction(4000.0, 0.0);
+        assert_relative_eq!(friction(Section::Round, 4000.0, 0.0), turbulent);
+        assert_relative_eq!(turbulent_friction(1e5, 0.2), turbulent_friction(1e5, 0.05));
+        assert!(turbulent_friction(1e5, 0.049) < turbulent_friction(1e5, 0.05));
+    }
 }

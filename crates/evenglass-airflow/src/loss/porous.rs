@@ -149,4 +149,16 @@ mod tests {
         let clean = filter(Medium::Epm10, 0.05);
         assert_relative_eq!(drop(loaded(clean, 2.0), 0.02), 2.0 * drop(clean, 0.02));
     }
+
+    /// Means of 30 and 16.67 Pa s/m, and of 100 and 222 Pa s²/m².
+    #[test]
+    fn points_that_no_layer_has_are_met_in_the_mean() {
+        let falling = from_points(1.0, [(0.1, 3.0), (0.3, 5.0)]);
+        assert_relative_eq!(drop(falling, 1.0), 23.3333, epsilon = 1e-4);
+        let steep = from_points(1.0, [(0.1, 1.0), (0.3, 20.0)]);
+        assert_relative_eq!(drop(steep, 1.0), 161.111, epsilon = 1e-3);
+        let half = from_points(1.0, [(0.0, 0.0), (0.3, 6.0)]);
+        assert_eq!(half, from_point(1.0, (0.3, 6.0)));
+        assert_eq!(from_points(1.0, [(0.3, 6.0), (0.0, 0.0)]), half);
+    }
 }
