@@ -400,3 +400,20 @@ fn an_arrangement_of_the_file_can_be_changed_from_the_command_line() {
     assert_eq!((main.fans.unwrap().in_series, main.layers[0].count), (1, 1));
     assert!(close(scenario.telescope.unwrap().pads, 0.05));
 }
+
+/// The examples lean on the mirror and the night of this file where they have none of their own.
+#[test]
+fn every_example_of_the_guide_to_arrangements_is_understood() {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../docs/guide/arrangements.md");
+    let guide = std::fs::read_to_string(path).unwrap();
+    let (mirror, night) = MIRROR.split_at(MIRROR.find("[night]").unwrap());
+    let mut kinds = Vec::new();
+    for example in guide.split("```toml\n").skip(1) {
+        let example = example.split("```").next().unwrap();
+        let night = if example.contains("[night]") { "" } else { night };
+        let scenario = understood(&format!("{mirror}{night}{example}"), &[]);
+        kinds.extend(scenario.ventilation.map(|air| std::mem::discriminant(&air.main.arrangement)));
+    }
+    kinds.dedup();
+    assert!(kinds.len() >= 10, "only {} arrangements", kinds.len());
+}

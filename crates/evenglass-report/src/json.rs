@@ -1,5 +1,8 @@
 //! `summary.json`: the whole answer for scripts, in SI.
 
+mod telescope;
+mod ventilation;
+
 use evenglass_simulation::Night;
 use evenglass_simulation::result::{COLUMNS, Ending};
 use evenglass_simulation::scenario::Profile;
@@ -152,6 +155,8 @@ fn scenario(s: &Scenario) -> Value {
         "back": face(&s.back, "radius_m"),
         "rim": face(&s.rim, "height_m"),
         "hole": s.hole.as_ref().map(|f| face(f, "height_m")),
+        "ventilation": s.ventilation.as_ref().map(ventilation::ventilation),
+        "telescope": s.telescope.as_ref().map(telescope::telescope),
         "good": {
             "figure_rms_m": s.good.figure_rms.metres(),
             "shimmer_arcsec": s.good.shimmer_arcsec,

@@ -359,7 +359,12 @@ fn symbol_length(rest: &str) -> usize {
             return word + gap + scale;
         }
     }
-    word
+    // The 2 of water is no exponent: `mmH2O`.
+    let water = ["2O", "₂O"].into_iter().find(|tail| rest[word..].starts_with(tail));
+    match water {
+        Some(tail) if rest[..word].ends_with('H') => word + tail.len(),
+        _ => word,
+    }
 }
 
 /// A symbol, or a symbol with kelvin glued to it behind a slash: `J/kgK`, `W/mK`.

@@ -4,7 +4,8 @@
 //! and "24 in" is 24 × 254 / 10000, each rounded once. The inch, foot, mile,
 //! pound and nautical mile are exact by definition (international yard and pound
 //! agreement of 1959; nautical mile of 1929); the conventional inch of
-//! mercury is 3386.389 Pa (recalled from memory, the 0 °C column).
+//! mercury is 3386.389 Pa (recalled from memory, the 0 °C column). Fans are sold in
+//! columns of conventional water, 1000 kg/m³ under the standard fall of 9.80665 m/s².
 
 /// Exponents of metre, kilogram, second, kelvin, radian, ampere and decibel.
 pub(crate) type Dimensions = [i32; 7];
@@ -31,6 +32,8 @@ const POWER: Dimensions = [2, 1, -3, 0, 0, 0, 0];
 const VOLTAGE: Dimensions = [2, 1, -3, 0, 0, -1, 0];
 const CURRENT: Dimensions = [0, 0, 0, 0, 0, 1, 0];
 const LEVEL: Dimensions = [0, 0, 0, 0, 0, 0, 1];
+/// Pressure of a column per its height: "2.5 mm H2O".
+const WATER: Dimensions = [-2, 1, -2, 0, 0, 0, 0];
 const FORCE: Dimensions = [1, 1, -2, 0, 0, 0, 0];
 
 const PI: f64 = std::f64::consts::PI;
@@ -131,6 +134,13 @@ const TABLE: &[Row] = &[
     ("atm", 101_325.0, 1.0, PRESSURE),
     ("inHg", 3386.389, 1.0, PRESSURE),
     ("mmHg", 101_325.0, 760.0, PRESSURE),
+    ("mmH2O", 9.806_65, 1.0, PRESSURE),
+    ("mmH₂O", 9.806_65, 1.0, PRESSURE),
+    ("mmAq", 9.806_65, 1.0, PRESSURE),
+    ("inH2O", 9806.65 * 254.0, 1e4, PRESSURE),
+    ("inH₂O", 9806.65 * 254.0, 1e4, PRESSURE),
+    ("H2O", 9806.65, 1.0, WATER),
+    ("H₂O", 9806.65, 1.0, WATER),
     ("psi", 6_894.757_293_168, 1.0, PRESSURE),
     ("J", 1.0, 1.0, ENERGY),
     ("kJ", 1e3, 1.0, ENERGY),

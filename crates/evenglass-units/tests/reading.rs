@@ -88,6 +88,27 @@ fn the_other_quantities_are_read() {
     reads(Kind::ANGLE, &["0.5 arcsec", "0.5\"", "0.5″"], std::f64::consts::PI / 1_296_000.0);
 }
 
+/// One millimetre of conventional water is 9.80665 Pa by its definition, an inch 249.08891 Pa.
+#[test]
+fn what_stands_on_the_label_of_a_fan_is_read() {
+    let millimetres = ["2.5 mmH2O", "2.5mmH2O", "2.5 mm H2O", "2.5 mmH₂O", "2.5 mmAq"];
+    reads(Kind::PRESSURE, &millimetres, 24.516_625);
+    reads(Kind::PRESSURE, &["1 inH2O", "1 in H2O", "1 inH₂O"], 249.088_91);
+    reads(Kind::AREA, &["1 m2", "10000 cm2", "1 m²", "1e6 mm^2"], 1.0);
+    reads(Kind::AREA, &["80 in2", "80 in²"], 0.051_612_8);
+    reads(Kind::POWER, &["1.5 W", "1500 mW", "0.0015 kW", "1.5 V A"], 1.5);
+    reads(Kind::VOLTAGE, &["12 V", "12000 mV", "12 W/A"], 12.0);
+    reads(Kind::SOUND_LEVEL, &["24 dB", "24 dBA"], 24.0);
+    refuses(
+        Kind::POWER,
+        "0.12 A",
+        "`0.12 A` measures an electric current, a power is wanted",
+        "write it as \"1.5 W\"",
+    );
+    let height = parse("2.5 H2O", Kind::PRESSURE).unwrap_err();
+    assert!(matches!(height.fault, UnitFault::WrongDimension { .. }));
+}
+
 #[test]
 fn durations_may_have_several_parts() {
     reads(

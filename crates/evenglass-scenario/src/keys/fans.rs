@@ -37,7 +37,7 @@ pub(crate) static FANS: Group = Group {
         optional(
             "max_pressure",
             quantity(Kind::PRESSURE, range(0.1, 5e3, "0.1 Pa to 5000 Pa"), "25 Pa"),
-            "Static pressure of one fan without flow.",
+            "Static pressure of one fan without flow; mmH2O and inH2O are read too.",
         ),
         optional("flow", Shape::List(&FLOW), "Flows of one fan at points of its curve, rising."),
         optional(
