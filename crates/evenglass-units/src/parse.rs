@@ -13,6 +13,8 @@ use crate::spelling::{Dimensions, Size, TemperatureScale, size, temperature_scal
 const LONGEST_TEXT: usize = 200;
 /// Parentheses inside parentheses.
 const DEEPEST: usize = 8;
+/// Its parenthesis holds a weighting, no ampere.
+const WEIGHTED: &str = "dB(A)";
 /// Largest exponent of one symbol or parenthesis.
 const LARGEST_EXPONENT: i32 = 9;
 
@@ -342,6 +344,9 @@ fn written_exponent(rest: &str) -> (String, usize) {
 /// Bytes of the symbol at the start of `rest`: letters, a degree sign with its letter, or a mark.
 fn symbol_length(rest: &str) -> usize {
     let Some(first) = rest.chars().next() else { return 0 };
+    if rest.starts_with(WEIGHTED) {
+        return WEIGHTED.len();
+    }
     if matches!(first, '"' | '\'' | '″' | '”' | '′' | '℃' | '℉') {
         return first.len_utf8();
     }

@@ -123,6 +123,7 @@ const TABLE: &[Row] = &[
     ("mA", 1.0, 1e3, CURRENT),
     ("dB", 1.0, 1.0, LEVEL),
     ("dBA", 1.0, 1.0, LEVEL),
+    ("dB(A)", 1.0, 1.0, LEVEL),
     ("Pa", 1.0, 1.0, PRESSURE),
     ("hPa", 100.0, 1.0, PRESSURE),
     ("kPa", 1e3, 1.0, PRESSURE),

@@ -98,7 +98,7 @@ fn what_stands_on_the_label_of_a_fan_is_read() {
     reads(Kind::AREA, &["80 in2", "80 in²"], 0.051_612_8);
     reads(Kind::POWER, &["1.5 W", "1500 mW", "0.0015 kW", "1.5 V A"], 1.5);
     reads(Kind::VOLTAGE, &["12 V", "12000 mV", "12 W/A"], 12.0);
-    reads(Kind::SOUND_LEVEL, &["24 dB", "24 dBA"], 24.0);
+    reads(Kind::SOUND_LEVEL, &["24 dB", "24 dBA", "24 dB(A)", "24dB(A)"], 24.0);
     refuses(
         Kind::POWER,
         "0.12 A",
