@@ -65,3 +65,36 @@ pub fn unheated_start_laminar(start: f64) -> f64 {
 pub fn unheated_start_turbulent(start: f64) -> f64 {
     (1.0 - start.max(0.0).powf(0.9)).powf(-1.0 / 9.0)
 }
+
+#[cfg(test)]
+mod tests {
+    use approx::assert_relative_eq;
+
+    use super::*;
+
+    /// 0.024 · 1256.1 · 0.4 = 12.0586, by hand.
+    #[test]
+    fn buffeting_conducts_as_worked_by_hand_and_not_without_fluctuation() {
+        assert_relative_eq!(buffeted(1256.1, 0.4).value, 12.058_56, max_relative = 1e-6);
+        assert_relative_eq!(buffeted(1256.1, 0.0).value, 0.0);
+    }
+
+    #[test]
+    fn turbulence_helps_by_half_at_most() {
+        assert_relative_eq!(turbulence_factor(0.0).value, 1.0);
+        assert_relative_eq!(turbulence_factor(0.06).value, 1.21, max_relative = 1e-12);
+        assert_relative_eq!(turbulence_factor(0.9).value, 1.5);
+        assert_eq!(turbulence_factor(0.9).validity, Validity::Clamped);
+        assert_eq!(turbulence_factor(0.1).validity, Validity::Extrapolated);
+    }
+
+    /// Heating that starts halfway: (1 − 0.5^0.75)^(−1/3) = 1.35116 and
+    /// (1 − 0.5^0.9)^(−1/9) = 1.08903, by hand.
+    #[test]
+    fn a_late_start_of_heating_raises_the_film_as_worked_by_hand() {
+        assert_relative_eq!(unheated_start_laminar(0.5), 1.351_16, max_relative = 1e-5);
+        assert_relative_eq!(unheated_start_turbulent(0.5), 1.089_03, max_relative = 1e-5);
+        assert_relative_eq!(unheated_start_laminar(0.0), 1.0);
+        assert_relative_eq!(unheated_start_turbulent(0.0), 1.0);
+    }
+}

@@ -44,7 +44,7 @@ pub fn gap_flow(reynolds: f64, prandtl: f64, diameter_over_length: f64) -> Estim
     Estimate { value, validity: Validity::of(reynolds, 0.0..=1e6), relative_sigma }
 }
 
-fn laminar_gap(reynolds: f64, prandtl: f64, diameter_over_length: f64) -> f64 {
+pub(crate) fn laminar_gap(reynolds: f64, prandtl: f64, diameter_over_length: f64) -> f64 {
     let graetz = reynolds * prandtl * diameter_over_length;
     let hausen = 4.861 + 0.03 * graetz / (1.0 + 0.016 * graetz.powf(2.0 / 3.0));
     let developing = 0.664 * prandtl.cbrt() * (reynolds * diameter_over_length).sqrt();

@@ -25,6 +25,18 @@ pub fn opposing(forced: f64, free: f64) -> f64 {
     difference.max(0.75 * forced.max(free))
 }
 
+/// Independent streams that meet at one place (eq. C-68): the cubes add, but not to more
+/// than 1.3 of the largest film [W m⁻² K⁻¹].
+///
+/// # Source
+/// The form of [`assisting`]; the limit is ours: jets that cross disturb one another.
+#[must_use]
+pub fn independent(films: &[f64]) -> f64 {
+    let largest = films.iter().copied().fold(0.0, f64::max);
+    let cubes: f64 = films.iter().map(|film| film.powi(3)).sum();
+    cubes.cbrt().min(1.3 * largest)
+}
+
 /// Share of the forced film left when it must shear a stably layered film (eq. C-27).
 ///
 /// * `richardson` — g β |ΔT| δ / u², with the depth of the moving layer [-]
@@ -71,6 +83,13 @@ mod tests {
     #[test]
     fn equal_mechanisms_against_each_other_never_cancel() {
         assert_relative_eq!(opposing(4.0, 4.0), 3.0);
+    }
+
+    #[test]
+    fn many_streams_add_up_to_little_more_than_the_strongest() {
+        assert_relative_eq!(independent(&[5.0, 3.0]), 5.336_803, max_relative = 1e-6);
+        assert_relative_eq!(independent(&[4.0; 6]), 5.2, max_relative = 1e-12);
+        assert_relative_eq!(independent(&[]), 0.0);
     }
 
     #[test]

@@ -178,7 +178,8 @@ impl Sheet {
         Self::solve_on(march::STATIONS, nozzle, air, constants)
     }
 
-    fn solve_on(
+    /// On a number of stations of one's choice.
+    pub(crate) fn solve_on(
         stations: usize,
         nozzle: &Nozzle,
         air: &SheetAir,

@@ -7,9 +7,37 @@ use crate::{Estimate, Validity};
 /// Exponent of the speed of an axial fan's wall flow behind a mirror (eq. C-15).
 ///
 /// Chosen so that a 100 mm fan close behind a 610 mm disc leaves one eighth of its
-/// speed at the rim: common practice, no source. A mount that leaves the back free
-/// is nearer 0.6, a deep closed cell nearer 1.3.
+/// speed at the rim: common practice, no source. For other mounts see [`Mount`].
 pub const CONFINED_EXPONENT: f64 = 1.15;
+
+/// How the mount confines the air behind a mirror.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Mount {
+    /// Arms and pads only: the air spreads freely along the back.
+    Free,
+    /// A support of plates and levers in a usual cell.
+    #[default]
+    Usual,
+    /// A deep cell closed around the back.
+    Closed,
+}
+
+impl Mount {
+    /// Exponent of the speed along the back [-] (eq. C-15), ± 0.15: estimates of ours
+    /// but for the usual mount, [`CONFINED_EXPONENT`].
+    ///
+    /// The free one gives, three fan diameters out, what the laws of a free jet give there
+    /// (eqs. C-13 and C-14); the closed one what continuity gives between discs 50 mm
+    /// apart, with a peak of 1.4 times the mean.
+    #[must_use]
+    pub fn exponent(self) -> f64 {
+        match self {
+            Self::Free => 0.6,
+            Self::Usual => CONFINED_EXPONENT,
+            Self::Closed => 1.3,
+        }
+    }
+}
 
 /// Largest speed in the layer of a free round jet, over the nozzle's speed (eq. C-13),
 /// at most 1.
@@ -169,6 +197,13 @@ mod tests {
         let stanton = layer_stanton(3.03 * 0.010 / 1.4214e-5, 0.7107);
         assert_relative_eq!(1256.1 * 3.03 * stanton.value, 20.832, max_relative = 5e-5);
         assert_eq!(stanton.validity, Validity::Extrapolated);
+    }
+
+    #[test]
+    fn the_closer_the_mount_the_less_air_reaches_the_rim() {
+        let rim = |mount: Mount| confined_speed(3.05, mount.exponent());
+        assert!(rim(Mount::Free) > rim(Mount::Usual) && rim(Mount::Usual) > rim(Mount::Closed));
+        assert_relative_eq!(Mount::default().exponent(), CONFINED_EXPONENT);
     }
 
     #[test]
