@@ -60,9 +60,10 @@ impl Computed {
         worst
     }
 
-    /// The published columns, all but time and heat.
+    /// The published temperatures and their differences.
     fn history_deviation(&self, other: &Self) -> f64 {
-        let kelvins = &COLUMNS[1..COLUMNS.len() - 1];
+        let is_kelvin = |name: &str| name.ends_with("_c") || name.ends_with("_k");
+        let kelvins: Vec<_> = COLUMNS.iter().filter(|column| is_kelvin(column.name)).collect();
         let rows = self.night.history.iter().zip(&other.night.history);
         let late = rows.filter(|(row, _)| row.time_s >= TIMES[0]);
         late.flat_map(|(a, b)| kelvins.iter().map(|column| (column.value)(a) - (column.value)(b)))

@@ -29,10 +29,10 @@ impl Extremes {
     pub(crate) fn offer(&mut self, record: &Record) {
         for ((column, least), most) in COLUMNS.iter().zip(&mut self.least).zip(&mut self.most) {
             let value = (column.value)(record);
-            if value < least.0 {
+            if value < least.0 || least.0.is_nan() {
                 *least = (value, record.time_s);
             }
-            if value > most.0 {
+            if value > most.0 || most.0.is_nan() {
                 *most = (value, record.time_s);
             }
         }

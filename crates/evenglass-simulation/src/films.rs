@@ -8,30 +8,40 @@
 //! * `law` — `given`, `still`, `fan-behind`, `breeze`: which law acts on a face
 //! * `natural` — free convection from tables in the fourth root of the Rayleigh number
 //! * `forced` — what a fan or the wind adds
+//! * `stream`, `moved_air` — air that fans move along the glass, warmed on its way
+//! * `enclosure` — the wall around the mirror and the air inside
 //! * `skin` — radiation and insulation around all of them
 //! * `timing` — when and where films jump or have kinks
 //!
-//! Left out, and said in `docs/physics/films.md`: the warming of the air along its
-//! way, the heat of the fan's motor, lopsided films (their angular mean acts).
+//! Left out, and said in `docs/physics/films.md`: lopsided temperatures (films act with
+//! their mean around the axis).
 
-mod forced;
+mod enclosure;
+pub(crate) mod forced;
 mod law;
+mod moved_air;
 mod natural;
 mod notes;
 mod skin;
+mod stream;
 mod timing;
 
-use evenglass_disc::{BoundaryPoint, Exchange, FaceName, Surroundings};
+use evenglass_disc::{
+    Body, BoundaryPoint, Exchange, Exchanges, FaceName, Surroundings, Temperatures,
+};
 use evenglass_scenario::scenario::{Conditions, Face, Film, RadiantSurroundings};
 use evenglass_scenario::{Profile, Scenario, Side};
 use evenglass_units::Length;
 
 use crate::result::Warning;
+use enclosure::{Enclosure, FromGlass, cover_at};
 use law::{Instant, Law};
+use moved_air::MovedAir;
 use natural::{AirCurve, Tables};
 use notes::Notes;
 use skin::Skin;
-pub(crate) use timing::{breaks, event_times};
+use stream::{Along, End, Taken};
+pub(crate) use timing::{breaks, event_times, fan_breaks};
 
 /// Stefan–Boltzmann constant [W m⁻² K⁻⁴], exact in the SI of 2019.
 const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
@@ -46,7 +56,21 @@ pub(crate) struct Films {
     night_air: Straight,
     air: AirCurve,
     tables: Tables,
+    moved: Option<MovedAir>,
+    enclosure: Option<Enclosure>,
     notes: Notes,
+}
+
+/// What moved air does at one instant.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct AirState {
+    /// Fraction of full speed at which the main fans run [-].
+    pub(crate) fan_speed: f64,
+    /// Air that reaches the glass [m³/s].
+    pub(crate) flow: f64,
+    /// Base of the column above the glass minus night air \[K\]; `None` where the moved air
+    /// ends in no column.
+    pub(crate) column_excess: Option<f64>,
 }
 
 /// The lengths film laws ask for \[m\].
@@ -80,9 +104,23 @@ struct FaceFilms {
     index: Vec<usize>,
     /// Radius (front, back) or height (rim, hole) of each \[m\], `[points of the face]`.
     position: Vec<f64>,
+    /// True surface that each answers for \[m²\], `[points of the face]`.
+    area: Vec<f64>,
     law: Law,
-    /// Temperature of what the face radiates to \[K\]; the night air's where absent.
+    /// Temperature of what the face radiates to \[K\]; `None` is what stands around.
     radiant: Option<Straight>,
+}
+
+/// Temperatures around the glass at one instant \[K\].
+#[derive(Debug, Clone, Copy)]
+struct Around {
+    night: f64,
+    /// Air at the glass: that inside the tube or box, or the night's.
+    air: f64,
+    /// What back, rim and hole look at.
+    wall: f64,
+    /// What the front looks at.
+    above: f64,
 }
 
 impl Shape {
@@ -124,25 +162,26 @@ impl Films {
     /// [`Films::enter`] comes before the first exchange.
     ///
     /// * `points` — in the order in which temperatures will be given, `[points]`
-    pub(crate) fn new(scenario: &Scenario, points: &[BoundaryPoint]) -> Self {
+    /// * `areas` — true surface that each answers for \[m²\], `[points]`
+    pub(crate) fn new(scenario: &Scenario, points: &[BoundaryPoint], areas: &[f64]) -> Self {
         let mut notes = Notes::default();
         let night = scenario.night.clone();
         let shape = Shape::of(scenario);
         let faces = faces_of(scenario)
             .map(|(name, face)| {
                 notes.about_face(name, face, &night);
-                FaceFilms::new(name, face, points)
+                FaceFilms::new(name, face, (points, areas))
             })
             .collect();
-        notes.about_cover(&night);
+        notes.about_cover(scenario);
         notes.about_glass(night.glass_temperature);
         let stretch = Stretch { from: 0.0, to: 0.0 };
         let air = AirCurve::of(&night, stretch);
         let tables = Tables::new(shape, air.prandtl());
         let night_air = stretch.straight(&night.air);
-        let mut films = Self { night, shape, faces, stretch, night_air, air, tables, notes };
-        films.settle();
-        films
+        let moved = MovedAir::of(scenario);
+        let enclosure = Enclosure::of(scenario, shape);
+        Self { night, shape, faces, stretch, night_air, air, tables, moved, enclosure, notes }
     }
 
     /// Moves to the stretch between two neighbouring event times; what jumps there has
@@ -157,6 +196,15 @@ impl Films {
             let rim = face.position.iter().copied().reduce(f64::max);
             self.notes.about_law(&face.law, rim, &self.air, &self.tables);
         }
+        if let Some(moved) = &self.moved {
+            let requested = self.stretch.straight(&self.night.fan_speed).at(0.5);
+            self.notes.about_moved_air(moved, requested);
+        }
+    }
+
+    /// The bodies beside the glass at the start of the night.
+    pub(crate) fn start_of_bodies(&self) -> Vec<Body> {
+        self.enclosure.as_ref().map_or_else(Vec::new, |enclosure| enclosure.bodies().to_vec())
     }
 
     /// What left its range so far: each code once, with the number of stretches and
@@ -165,14 +213,144 @@ impl Films {
         self.notes.warnings()
     }
 
-    /// Brings tables and laws to the present stretch.
+    /// Brings tables, laws and moved air to the present stretch.
     fn settle(&mut self) {
         let altitude = self.stretch.straight(&self.night.altitude).at(0.5);
-        if self.faces.iter().any(|face| !matches!(face.face.film, Film::Given { .. })) {
+        let free = |face: &FaceFilms| !matches!(face.face.film, Film::Given { .. });
+        if self.faces.iter().any(free) {
             self.tables.tilt_to(altitude);
         }
+        let middle = self.air.middle();
+        if let Some(moved) = &mut self.moved {
+            let requested = self.stretch.straight(&self.night.fan_speed).at(0.5);
+            moved.enter(self.stretch, (requested, self.air.pressure()), &self.faces);
+            if let Some(enclosure) = &self.enclosure {
+                let cover = cover_at(&self.night, self.stretch.from);
+                moved.settle(cover, |flow| enclosure.preheating(flow, middle));
+            }
+        }
+        let flow = self.moved.as_ref().map_or(0.0, |moved| moved.running().flow);
+        if let Some(enclosure) = &mut self.enclosure {
+            enclosure.settle(&self.night, self.stretch, middle, flow);
+        }
+        let weather = law::Weather { stretch: self.stretch, night: &self.night, air: &self.air };
+        let sheltered = self.enclosure.as_ref().map(Enclosure::shelter);
         for face in &mut self.faces {
-            face.settle(self.stretch, &self.night, self.shape, &self.air);
+            face.settle(&weather, self.shape, (self.moved.as_ref(), sheltered));
+        }
+    }
+
+    /// What stands around the glass at one instant.
+    fn around(&self, part: f64, bodies: &[f64]) -> Around {
+        let night = self.night_air.at(part);
+        match &self.enclosure {
+            None => Around { night, air: night, wall: night, above: night },
+            Some(enclosure) => {
+                let (wall, air) = (bodies[enclosure::WALL], bodies[enclosure::INSIDE]);
+                Around { night, air, wall, above: enclosure.seen_by_front(part, wall) }
+            }
+        }
+    }
+
+    /// Fills in every face; returns what glass and moved air do to the enclosure, and the
+    /// heat with which each body of moved air leaves the glass \[W\].
+    fn fill(
+        &self,
+        part: f64,
+        around: Around,
+        (temperature, exchange): (&[f64], &mut [Exchange]),
+    ) -> (FromGlass, [f64; 2]) {
+        let instant = Instant {
+            part,
+            night: around.night,
+            air: around.air,
+            free: self.air.at(part),
+            tables: &self.tables,
+        };
+        let mut from_glass = FromGlass::default();
+        for face in &self.faces {
+            if !matches!(face.law, Law::Stream { .. }) {
+                let skin = face.skin(part, around);
+                face.law.fill(&instant, &skin, &face.index, (temperature, &mut *exchange));
+                if self.enclosure.is_some() {
+                    from_glass.to_air += face.heat_to_air(&skin, (temperature, exchange));
+                }
+            }
+        }
+        let mut leaving = [0.0; 2];
+        let routes = self.moved.iter().flat_map(MovedAir::routes);
+        for (route, leaving) in routes.zip(&mut leaving) {
+            let mut heat = route.arriving(around.night, around.air, around.wall);
+            for face in route.faces.iter().filter_map(|name| self.face(*name)) {
+                let Law::Stream { outlook, stream, wind } = &face.law else { continue };
+                let along = Along {
+                    outlook: *outlook,
+                    skin: face.skin(part, around),
+                    index: &face.index,
+                    area: &face.area,
+                    wind: wind.as_ref().map(|wind| wind.at(part)),
+                    around: around.air,
+                    night: around.night,
+                    free: &instant.free,
+                    tables: &self.tables,
+                };
+                let Taken { carried, given_up } =
+                    stream.fill(heat, &along, (temperature, &mut *exchange));
+                heat += carried;
+                from_glass.to_air += given_up;
+            }
+            *leaving = heat;
+            from_glass.preheated += route.from_wall(around.night, around.air, around.wall);
+            from_glass.preheating += route.capacity * route.preheating;
+            let covered = self.enclosure.as_ref().is_some_and(Enclosure::is_covered);
+            if covered && route.end == End::Above {
+                from_glass.to_air += heat;
+            }
+        }
+        if self.enclosure.is_some() {
+            for face in &self.faces {
+                if face.looks_at_wall() {
+                    let skin = face.skin(part, around);
+                    from_glass.radiated += face.radiated(&skin, (temperature, exchange));
+                }
+            }
+        }
+        (from_glass, leaving)
+    }
+
+    fn face(&self, name: FaceName) -> Option<&FaceFilms> {
+        self.faces.iter().find(|face| face.name == name)
+    }
+
+    /// Whether `[ventilation]` moves the air.
+    pub(crate) fn moves_air(&self) -> bool {
+        self.moved.is_some()
+    }
+
+    /// What the fan of a single face does, where `[ventilation]` moves no air.
+    pub(crate) fn own_fan(&self) -> AirState {
+        let speed = self.stretch.straight(&self.night.fan_speed).at(0.5);
+        let flow = self.faces.iter().map(|face| face.law.flow()).fold(0.0, f64::max);
+        let fan_speed = if flow > 0.0 { speed } else { 0.0 };
+        AirState { fan_speed, flow, column_excess: None }
+    }
+
+    /// What moved air does at a time, for temperatures as in [`Surroundings`].
+    pub(crate) fn air_state(&self, time_s: f64, temperatures: &Temperatures<'_>) -> AirState {
+        let Some(moved) = &self.moved else { return self.own_fan() };
+        let part = self.stretch.part(time_s);
+        let around = self.around(part, temperatures.bodies);
+        let mut exchange = vec![Exchange::default(); temperatures.surface.len()];
+        let (_, leaving) = self.fill(part, around, (temperatures.surface, &mut exchange));
+        let columns = moved.routes().zip(leaving).filter_map(|(route, heat)| {
+            let excess = heat / route.column_capacity?;
+            Some(around.air - around.night + excess)
+        });
+        let running = moved.running();
+        AirState {
+            fan_speed: running.speed,
+            flow: running.flow,
+            column_excess: columns.reduce(f64::max),
         }
     }
 }
@@ -180,47 +358,112 @@ impl Films {
 impl Surroundings for Films {
     fn exchange(&self, time_s: f64, temperature: &[f64], exchange: &mut [Exchange]) {
         let part = self.stretch.part(time_s);
-        let air = self.night_air.at(part);
-        let instant = Instant { part, air, free: self.air.at(part), tables: &self.tables };
-        for face in &self.faces {
-            let skin = face.skin(part, air);
-            face.law.fill(&instant, &skin, &face.index, (temperature, exchange));
+        let around = self.around(part, &[]);
+        self.fill(part, around, (temperature, exchange));
+    }
+
+    fn bodies(&self) -> usize {
+        if self.enclosure.is_some() { 2 } else { 0 }
+    }
+
+    fn is_coupled(&self) -> bool {
+        self.moved.as_ref().is_some_and(|moved| moved.routes().next().is_some())
+    }
+
+    fn exchange_with_bodies(
+        &self,
+        time_s: f64,
+        temperatures: &Temperatures<'_>,
+        exchanges: Exchanges<'_>,
+    ) {
+        let part = self.stretch.part(time_s);
+        let around = self.around(part, temperatures.bodies);
+        let (from_glass, _) = self.fill(part, around, (temperatures.surface, exchanges.surface));
+        if let Some(enclosure) = &self.enclosure {
+            let bodies = (temperatures.bodies, exchanges.bodies);
+            enclosure.exchange(part, around.night, bodies, &from_glass);
         }
     }
 }
 
 impl FaceFilms {
-    fn new(name: FaceName, face: &Face, points: &[BoundaryPoint]) -> Self {
-        let on_face = points.iter().enumerate().filter(|(_, point)| point.face == name);
-        let (index, position) = on_face
-            .map(|(index, point)| match name {
-                FaceName::Front | FaceName::Back => (index, point.radius_m),
-                FaceName::Rim | FaceName::Hole => (index, point.height_m),
-            })
-            .unzip();
-        Self { name, face: face.clone(), index, position, law: Law::Absent, radiant: None }
+    fn new(name: FaceName, face: &Face, (points, areas): (&[BoundaryPoint], &[f64])) -> Self {
+        let mut films = Self {
+            name,
+            face: face.clone(),
+            index: vec![],
+            position: vec![],
+            area: vec![],
+            law: Law::Absent,
+            radiant: None,
+        };
+        for (index, (point, area)) in points.iter().zip(areas).enumerate() {
+            if point.face == name {
+                films.index.push(index);
+                films.area.push(*area);
+                films.position.push(match name {
+                    FaceName::Front | FaceName::Back => point.radius_m,
+                    FaceName::Rim | FaceName::Hole => point.height_m,
+                });
+            }
+        }
+        films
     }
 
-    fn settle(&mut self, stretch: Stretch, night: &Conditions, shape: Shape, air: &AirCurve) {
+    /// * `moved` — the moved air and the shelter of the front, where there are
+    fn settle(
+        &mut self,
+        weather: &law::Weather<'_>,
+        shape: Shape,
+        (moved, shelter): (Option<&MovedAir>, Option<f64>),
+    ) {
+        let stretch = weather.stretch;
         self.radiant = match self.face.radiation.as_ref().map(|radiation| &radiation.surroundings) {
             Some(RadiantSurroundings::Temperature(profile)) => Some(stretch.straight(profile)),
             Some(RadiantSurroundings::Air) | None => None,
         };
         let before = std::mem::replace(&mut self.law, Law::Absent);
         let site = law::Site { name: self.name, position: &self.position, shape };
-        self.law =
-            Law::settled(before, &self.face.film, &site, &law::Weather { stretch, night, air });
+        let moving = law::Moving {
+            stream: moved.and_then(|moved| moved.stream(self.name)),
+            shelter: shelter.filter(|_| self.name == FaceName::Front),
+        };
+        self.law = Law::settled(before, (&self.face.film, &moving), &site, weather);
     }
 
-    fn skin(&self, part: f64, air: f64) -> Skin {
+    fn skin(&self, part: f64, around: Around) -> Skin {
         let emissivity = self.face.radiation.as_ref().map_or(0.0, |radiation| radiation.emissivity);
-        let radiant = self.radiant.map_or(air, |straight| straight.at(part));
+        let faced = if self.name == FaceName::Front { around.above } else { around.wall };
+        let radiant = self.radiant.map_or(faced, |straight| straight.at(part));
         let layer = self.face.insulation.filter(|layer| layer.thickness.metres() > 0.0);
         Skin {
             emission: emissivity * STEFAN_BOLTZMANN,
             radiant,
             layer: layer.map(|l| l.conductivity.w_per_m_k() / l.thickness.metres()),
         }
+    }
+
+    /// Whether what it radiates to is the wall around the mirror.
+    fn looks_at_wall(&self) -> bool {
+        self.radiant.is_none() && self.face.radiation.is_some()
+    }
+
+    /// Heat that leaves by radiation \[W\].
+    fn radiated(&self, skin: &Skin, (temperature, exchange): (&[f64], &[Exchange])) -> f64 {
+        let heat =
+            self.index.iter().zip(&self.area).map(|(&i, area)| {
+                area * skin.radiated(skin.outer(temperature[i], exchange[i].flux))
+            });
+        heat.sum()
+    }
+
+    /// Heat that leaves by the air \[W\]; a given film's goes to the night.
+    fn heat_to_air(&self, skin: &Skin, arrays: (&[f64], &[Exchange])) -> f64 {
+        if matches!(self.law, Law::Given { .. }) {
+            return 0.0;
+        }
+        let all = self.index.iter().zip(&self.area).map(|(&i, area)| area * arrays.1[i].flux);
+        all.sum::<f64>() - self.radiated(skin, arrays)
     }
 }
 

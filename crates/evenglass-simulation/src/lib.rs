@@ -14,6 +14,7 @@ mod reading;
 mod recorder;
 pub mod result;
 pub mod sweep;
+pub mod ventilation;
 
 pub use evenglass_disc::{Resolution, ResolutionError};
 pub use evenglass_scenario as scenario;

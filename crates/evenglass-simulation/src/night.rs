@@ -1,6 +1,9 @@
 //! One night from start to end.
 
-use evenglass_disc::{Exchange, Resolution, SectionError, StepError, Stepper, Surroundings};
+use evenglass_disc::{
+    BodyExchange, Exchange, Exchanges, Resolution, SectionError, StepError, Stepper, Surroundings,
+    Temperatures,
+};
 use evenglass_scenario::Scenario;
 use thiserror::Error;
 
@@ -49,30 +52,39 @@ pub fn simulate_with(
     let glass = material(&scenario.mirror.glass);
     let start = scenario.night.glass_temperature;
     let mut stepper = Stepper::uniform(&grid, glass, start, resolution.tolerance);
-    let mut films = Films::new(scenario, grid.boundary());
-    let mut recorder = Recorder::new(scenario, &grid, &stepper);
+    let mut films = Films::new(scenario, grid.boundary(), grid.boundary_areas_m2());
+    stepper = stepper.with_bodies(&films.start_of_bodies());
 
     let end = scenario.night.duration.seconds();
     let mut stretches = event_times(scenario);
     stretches.push(end);
+    films.enter(0.0, stretches[0]);
+    stepper.expect_jump();
+    let mut recorder = Recorder::new(scenario, &grid, &stepper, &films);
     let mut from = 0.0;
     for to in stretches {
-        let surface = stepper.surface_kelvin();
-        let before = (from > 0.0).then(|| fluxes(&films, from, &surface));
-        films.enter(from, to);
-        if before.is_none_or(|before| jumped(&before, &fluxes(&films, from, &surface))) {
-            stepper.expect_jump();
+        if from > 0.0 {
+            let before = fluxes(&films, &stepper);
+            films.enter(from, to);
+            if jumped(&before, &fluxes(&films, &stepper)) {
+                stepper.expect_jump();
+            }
         }
-        recorder.enter(from, to);
-        stepper.advance(to, &films, |span| recorder.observe(span))?;
+        recorder.enter((from, to), &films, &stepper);
+        stepper.advance(to, &films, |span| recorder.observe(span, &films))?;
         from = to;
     }
     Ok(recorder.finish(&stepper, films.warnings()))
 }
 
-fn fluxes(films: &Films, time: f64, surface: &[f64]) -> Vec<Exchange> {
+/// Exchange of the glass as it is now.
+fn fluxes(films: &Films, stepper: &Stepper<'_>) -> Vec<Exchange> {
+    let surface = stepper.surface_kelvin();
     let mut exchange = vec![Exchange::default(); surface.len()];
-    films.exchange(time, surface, &mut exchange);
+    let temperatures = Temperatures { surface: &surface, bodies: stepper.body_kelvin() };
+    let mut bodies = vec![BodyExchange::default(); films.bodies()];
+    let exchanges = Exchanges { surface: &mut exchange, bodies: &mut bodies };
+    films.exchange_with_bodies(stepper.time_s(), &temperatures, exchanges);
     exchange
 }
 

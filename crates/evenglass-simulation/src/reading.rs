@@ -1,9 +1,10 @@
 //! Reads the columns of the history off the glass.
 
-use evenglass_disc::{Grid, Span};
+use evenglass_disc::{Grid, Span, Temperatures};
 use evenglass_scenario::{Profile, Scenario, Side};
-use evenglass_units::{Temperature, TemperatureDifference};
+use evenglass_units::{Temperature, TemperatureDifference, VolumeRate};
 
+use crate::films::{AirState, Films};
 use crate::probes::Probes;
 use crate::result::Record;
 
@@ -67,6 +68,9 @@ impl<'a> Reader<'a> {
             spread: TemperatureDifference::from_kelvins(f64::NAN),
             front_minus_air: read(&probes.front_mean) - air,
             heat_lost_j,
+            fan_speed: f64::NAN,
+            flow: VolumeRate::from_m3_per_s(f64::NAN),
+            column_excess: TemperatureDifference::from_kelvins(f64::NAN),
         }
     }
 
@@ -78,4 +82,34 @@ impl<'a> Reader<'a> {
         );
         Record { air, front_minus_air, ..before.clone() }
     }
+}
+
+impl Record {
+    /// The same with what moved air does at that moment.
+    pub(crate) fn with_air(self, air: AirState) -> Self {
+        Self {
+            fan_speed: air.fan_speed,
+            flow: VolumeRate::from_m3_per_s(air.flow),
+            column_excess: TemperatureDifference::from_kelvins(
+                air.column_excess.unwrap_or(f64::NAN),
+            ),
+            ..self
+        }
+    }
+}
+
+/// What moved air does at a time within a step.
+pub(crate) fn air_within(films: &Films, span: &Span<'_>, time_s: f64, points: usize) -> AirState {
+    if !films.moves_air() {
+        return films.own_fan();
+    }
+    let mut surface = vec![0.0; points];
+    span.surface_kelvin(time_s, &mut surface);
+    let bodies: Vec<f64> = films
+        .start_of_bodies()
+        .iter()
+        .enumerate()
+        .map(|(n, _)| span.body_kelvin(n, time_s))
+        .collect();
+    films.air_state(time_s, &Temperatures { surface: &surface, bodies: &bodies })
 }

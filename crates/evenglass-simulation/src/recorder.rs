@@ -1,13 +1,14 @@
 //! Writes the history, the fields and the good stretches while the night goes by.
 
-use evenglass_disc::{Grid, Span, Stepper};
+use evenglass_disc::{Grid, Span, Stepper, Temperatures};
 use evenglass_scenario::{Scenario, Side};
 use evenglass_units::Temperature;
 use ndarray::Array2;
 
 use crate::extremes::{Course, Extremes};
+use crate::films::{AirState, Films};
 use crate::good::GoodTracker;
-use crate::reading::{Instant, Reader};
+use crate::reading::{Instant, Reader, air_within};
 use crate::result::{Energy, Field, FieldPoints, Night, Record, Warning};
 
 /// The balance of a night that changes the glass by less than this is held
@@ -39,17 +40,27 @@ pub(crate) struct Recorder<'a> {
     field_times: std::vec::IntoIter<f64>,
     next_field: Option<f64>,
     celsius: Vec<f64>,
+    /// Boundary points of the glass.
+    points: usize,
     stored_at_start: f64,
     exchanged: f64,
 }
 
 impl<'a> Recorder<'a> {
-    pub(crate) fn new(scenario: &'a Scenario, grid: &'a Grid, stepper: &Stepper<'_>) -> Self {
+    /// At the start of the night, whose first stretch the films have entered.
+    pub(crate) fn new(
+        scenario: &'a Scenario,
+        grid: &'a Grid,
+        stepper: &Stepper<'_>,
+        films: &Films,
+    ) -> Self {
         let mut rows = row_times(scenario).into_iter();
         let mut field_times = scenario.output.fields_at.clone().into_iter();
         let reader = Reader::new(scenario, grid);
         let celsius = stepper.celsius();
+        let air = air_at_rest(films, stepper);
         let start = reader.whole(&celsius, Instant { time_s: 0.0, side: Side::After }, 0.0);
+        let start = start.with_air(air);
         let mut recorder = Self {
             scenario,
             grid,
@@ -66,11 +77,12 @@ impl<'a> Recorder<'a> {
             next_field: field_times.next(),
             field_times,
             celsius,
+            points: grid.boundary().len(),
             stored_at_start: stepper.heat_stored_j(),
             exchanged: 0.0,
         };
         if recorder.next_row == Some(0.0) {
-            recorder.record(0.0, 0.0);
+            recorder.record(0.0, 0.0, air);
         }
         while recorder.next_field == Some(0.0) {
             recorder.keep_field(0.0);
@@ -82,19 +94,24 @@ impl<'a> Recorder<'a> {
     }
 
     /// A stretch without jumps begins.
-    pub(crate) fn enter(&mut self, from: f64, to: f64) {
+    pub(crate) fn enter(&mut self, (from, to): (f64, f64), films: &Films, stepper: &Stepper<'_>) {
         let air = &self.scenario.night.air;
         self.good.enter((from, to), (air.at(from, Side::After), air.at(to, Side::Before)));
-        self.latest = self.reader.across(&self.latest, Side::After);
+        let moved = air_at_rest(films, stepper);
+        self.latest = self.reader.across(&self.latest, Side::After).with_air(moved);
+        // At a jump a row holds what comes after it.
+        if let Some(row) = self.history.pop_if(|row| row.time_s >= from) {
+            self.history.push(row.with_air(moved));
+        }
     }
 
-    pub(crate) fn observe(&mut self, span: &Span<'_>) {
+    pub(crate) fn observe(&mut self, span: &Span<'_>, films: &Films) {
         self.exchanged += (span.heat_lost_j(span.to_s()) - span.heat_lost_j(span.from_s())).abs();
         self.good.observe(span, &self.reader.probes().front_mean);
-        self.follow(span);
+        self.follow(span, films);
         while let Some(time) = self.next_row.filter(|&time| time <= span.to_s()) {
             span.celsius(time, &mut self.celsius);
-            self.record(time, span.heat_lost_j(time));
+            self.record(time, span.heat_lost_j(time), air_within(films, span, time, self.points));
         }
         while let Some(time) = self.next_field.filter(|&time| time <= span.to_s()) {
             span.celsius(time, &mut self.celsius);
@@ -103,8 +120,9 @@ impl<'a> Recorder<'a> {
     }
 
     /// Looks for extremes inside a step.
-    fn follow(&mut self, span: &Span<'_>) {
+    fn follow(&mut self, span: &Span<'_>, films: &Films) {
         let (from, to) = (span.from_s(), span.to_s());
+        let air = air_within(films, span, to, self.points);
         let (reader, celsius) = (&self.reader, &mut self.celsius);
         // A step ends at the latest where something jumps, and there the value before counts.
         let at = |time_s| Instant { time_s, side: Side::Before };
@@ -113,7 +131,7 @@ impl<'a> Recorder<'a> {
             reader.whole(celsius, at(time), span.heat_lost_j(time))
         };
         let mut quick = |time| reader.quick(span, at(time));
-        let end = whole(to);
+        let end = whole(to).with_air(air);
         let widest = self.extremes.most("spread_k");
         let wide = |record: &Record| record.spread.kelvins() >= NEARLY_WIDEST * widest.0;
         let thirds = [1.0, 2.0].map(|n| from + (to - from) * n / 3.0);
@@ -136,9 +154,9 @@ impl<'a> Recorder<'a> {
     }
 
     /// Writes the row of `time`, whose field is in `celsius`.
-    fn record(&mut self, time_s: f64, heat_lost_j: f64) {
+    fn record(&mut self, time_s: f64, heat_lost_j: f64, air: AirState) {
         let at = Instant { time_s, side: Side::After };
-        self.history.push(self.reader.whole(&self.celsius, at, heat_lost_j));
+        self.history.push(self.reader.whole(&self.celsius, at, heat_lost_j).with_air(air));
         self.next_row = self.rows.next();
     }
 
@@ -184,6 +202,16 @@ impl<'a> Recorder<'a> {
             fields: self.fields,
         }
     }
+}
+
+/// What moved air does where a stretch begins.
+fn air_at_rest(films: &Films, stepper: &Stepper<'_>) -> AirState {
+    if !films.moves_air() {
+        return films.own_fan();
+    }
+    let surface = stepper.surface_kelvin();
+    let bodies = stepper.body_kelvin();
+    films.air_state(stepper.time_s(), &Temperatures { surface: &surface, bodies })
 }
 
 /// (Value, time \[s\]) that is largest in size from a time \[s\] on.

@@ -1,7 +1,7 @@
 //! What a night leaves behind: plain data, no methods that compute physics.
 
 use evenglass_scenario::Scenario;
-use evenglass_units::{Temperature, TemperatureDifference};
+use evenglass_units::{Temperature, TemperatureDifference, VolumeRate};
 use ndarray::Array2;
 
 /// One row of the history: the state of the glass at one instant.
@@ -35,6 +35,13 @@ pub struct Record {
     pub front_minus_air: TemperatureDifference,
     /// Heat that has left the glass since the start \[J\].
     pub heat_lost_j: f64,
+    /// Fraction of full speed at which the fans run [-].
+    pub fan_speed: f64,
+    /// Air that reaches the glass.
+    pub flow: VolumeRate,
+    /// Base of the column above the glass minus night air; NaN where moved air ends in
+    /// no column.
+    pub column_excess: TemperatureDifference,
 }
 
 /// A numeric column of the history: its contracted name and how to read it.
@@ -48,7 +55,7 @@ pub struct Column {
 
 /// The numeric columns of this version, in the contracted order; `clock` is
 /// text and stands after the first.
-pub const COLUMNS: [Column; 14] = [
+pub const COLUMNS: [Column; 17] = [
     Column { name: "time_s", value: |r| r.time_s },
     Column { name: "air_c", value: |r| r.air.celsius() },
     Column { name: "front_centre_c", value: |r| r.front_centre.celsius() },
@@ -66,6 +73,9 @@ pub const COLUMNS: [Column; 14] = [
     Column { name: "spread_k", value: |r| r.spread.kelvins() },
     Column { name: "front_minus_air_k", value: |r| r.front_minus_air.kelvins() },
     Column { name: "heat_lost_j", value: |r| r.heat_lost_j },
+    Column { name: "fan_speed", value: |r| r.fan_speed },
+    Column { name: "flow_l_s", value: |r| 1e3 * r.flow.m3_per_s() },
+    Column { name: "column_excess_k", value: |r| r.column_excess.kelvins() },
 ];
 
 /// The whole temperature field at one instant, on the solver's own points.

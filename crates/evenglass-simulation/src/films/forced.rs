@@ -14,14 +14,17 @@ use super::natural::{Conductance, Free};
 /// [`evenglass_convection::mixed::stable_damping`].
 const DAMPING: f64 = 10.0;
 
+/// Flow of a wall layer over its peak speed and half depth [-]; after Rajaratnam (1976).
+const WALL_FLOW: f64 = 1.1;
+
 /// A forced film at a point.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Forced {
+pub(crate) struct Forced {
     /// [W m⁻² K⁻¹]
-    pub(super) film: f64,
+    pub(crate) film: f64,
     /// Depth of the moving layer over the square of its speed [s² m⁻¹]; times buoyancy
     /// it is a Richardson number.
-    pub(super) sluggishness: f64,
+    pub(crate) sluggishness: f64,
 }
 
 /// Forced and free convection together (eqs. F-3 to F-5).
@@ -52,6 +55,39 @@ pub(super) fn mixed(
     if sheared.film > natural.film { sheared } else { natural }
 }
 
+/// Forced convection against free convection (eq. F-11): the third-power difference, at
+/// least three quarters of the larger, for no flow stands still everywhere.
+///
+/// * `difference` — surface minus air \[K\]; free convection helps where it is negative
+#[inline]
+pub(super) fn opposed(forced: Forced, free: &Free<'_>, difference: f64) -> Conductance {
+    let natural = free.at(&free.scaled(difference));
+    if forced.film <= 0.0 {
+        return natural;
+    }
+    let flow = Conductance { film: forced.film, growth: 0.0 };
+    if difference <= 0.0 {
+        return together(flow, natural);
+    }
+    let (large, small) = if flow.film > natural.film { (flow, natural) } else { (natural, flow) };
+    let ratio = small.film / large.film;
+    let cube = ratio * ratio * ratio;
+    if 1.0 - cube <= LEAST_OPPOSED * LEAST_OPPOSED * LEAST_OPPOSED {
+        return Conductance {
+            film: LEAST_OPPOSED * large.film,
+            growth: LEAST_OPPOSED * large.growth,
+        };
+    }
+    let root = (1.0 - cube).cbrt();
+    Conductance {
+        film: large.film * root,
+        growth: (large.growth - ratio * ratio * small.growth) / (root * root),
+    }
+}
+
+/// Smallest film of opposed flows, as a share of the larger of the two [-].
+const LEAST_OPPOSED: f64 = 0.75;
+
 /// Third-power sum of two films, not both zero.
 #[inline]
 fn together(one: Conductance, other: Conductance) -> Conductance {
@@ -81,27 +117,52 @@ fn inverse_cube_root(a: f64) -> f64 {
 }
 
 /// A fan blowing a flow at the back.
-pub(super) struct Fan<'a> {
+pub(crate) struct Fan<'a> {
     build: &'a FanBehind,
     air: &'a AirProperties,
     flow: f64,
     speed: f64,
     tip: f64,
     nozzle: f64,
+    warming: Warming,
+}
+
+/// Where the warming of a closed cell's air on its way outward is reckoned with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Warming {
+    /// In the film, which stands on the air as it comes in (eq. F-7).
+    InTheFilm,
+    /// In the driving temperature.
+    InTheAir,
 }
 
 impl<'a> Fan<'a> {
     /// * `speed` — fraction of full revolutions [-]
-    pub(super) fn new(build: &'a FanBehind, speed: f64, air: &'a AirProperties) -> Self {
+    pub(crate) fn new(build: &'a FanBehind, speed: f64, air: &'a AirProperties) -> Self {
         let tip = build.fan_diameter.metres();
         let hub = build.hub_diameter.metres();
         let area = 0.25 * PI * (tip * tip - hub * hub).max(1e-8);
         let flow = build.flow.m3_per_s() * speed.max(0.0);
-        Self { build, air, flow, speed: flow / area, tip, nozzle: (4.0 * area / PI).sqrt() }
+        let nozzle = (4.0 * area / PI).sqrt();
+        let warming = Warming::InTheFilm;
+        Self { build, air, flow, speed: flow / area, tip, nozzle, warming }
+    }
+
+    /// The same with the warming of its air reckoned elsewhere.
+    pub(crate) fn warming(self, warming: Warming) -> Self {
+        Self { warming, ..self }
+    }
+
+    /// Air that moves along the wall of an open back, with what it has drawn in [m³/s].
+    pub(crate) fn wall_flow(&self, radius: f64) -> f64 {
+        let layer = self.layer(radius.max(0.5 * self.tip));
+        let depth = self.tip * wall_jet::half_depth(radius / self.tip);
+        let speed = (depth / layer.sluggishness).sqrt();
+        self.flow.max(WALL_FLOW * 2.0 * PI * radius * depth * speed)
     }
 
     /// The forced film at a radius \[m\] (eqs. F-6 and F-7); nothing without flow.
-    pub(super) fn at(&self, radius: f64) -> Forced {
+    pub(crate) fn at(&self, radius: f64) -> Forced {
         if self.flow <= 0.0 {
             return Forced { film: 0.0, sluggishness: 0.0 };
         }
@@ -150,11 +211,15 @@ impl<'a> Fan<'a> {
         let nusselt = duct::gap_flow(reynolds, self.air.prandtl(), hydraulic / length).value;
         let speed = self.flow / (2.0 * PI * radius * gap);
         let film = nusselt * self.air.conductivity / hydraulic;
+        let sluggishness = gap / (speed * speed);
+        if self.warming == Warming::InTheAir {
+            return Forced { film, sluggishness };
+        }
         // A trickle of air warms to the glass before it gets here: the film on the
         // incoming air's temperature fades, and with no flow nothing is carried.
         let carried = self.air.density * self.air.specific_heat * self.flow;
         let met = film * PI * radius * radius;
-        Forced { film: film * (-met / carried).exp(), sluggishness: gap / (speed * speed) }
+        Forced { film: film * (-met / carried).exp(), sluggishness }
     }
 
     /// Whether the jet law is inside its published range where it is used.

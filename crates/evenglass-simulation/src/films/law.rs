@@ -9,6 +9,7 @@ use evenglass_units::{Pressure, Temperature};
 use super::forced::{self, Fan, Forced, mixed};
 use super::natural::{AirCurve, FreeAir, Outlook, Tables};
 use super::skin::Skin;
+use super::stream::Stream;
 use super::{Shape, Straight, Stretch};
 
 /// Relative change of pressure below which a fan's film is kept.
@@ -30,7 +31,25 @@ pub(super) enum Law {
     /// A fan's film with free convection.
     Fan { outlook: Outlook, film: FanFilm },
     /// Wind with free convection.
-    Breeze { outlook: Outlook, size: f64, wind: Straight, scale: [f64; 3], depth: [f64; 3] },
+    Breeze { outlook: Outlook, size: f64, wind: WindFilm },
+    /// Air moved along the face, and perhaps the wind, with free convection.
+    Stream { outlook: Outlook, stream: Stream, wind: Option<WindFilm> },
+}
+
+/// The wind's film on a face through a stretch.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct WindFilm {
+    pub(super) wind: Straight,
+    scale: [f64; 3],
+    depth: [f64; 3],
+}
+
+/// What moves along a face besides the film its author wrote.
+pub(super) struct Moving<'a> {
+    /// Of `[ventilation]`.
+    pub(super) stream: Option<&'a Stream>,
+    /// Fraction of the wind that the telescope lets through, where there is one [-].
+    pub(super) shelter: Option<f64>,
 }
 
 /// A fan's film at the points of a face, straight in the air's temperature.
@@ -64,6 +83,8 @@ pub(super) struct Instant<'a> {
     /// Part of the stretch that has passed [-].
     pub(super) part: f64,
     /// Night air \[K\].
+    pub(super) night: f64,
+    /// Air around the glass \[K\].
     pub(super) air: f64,
     pub(super) free: FreeAir,
     pub(super) tables: &'a Tables,
@@ -73,7 +94,7 @@ impl Law {
     /// The law of a film in a new stretch; what `before` holds is kept where it still is true.
     pub(super) fn settled(
         before: Self,
-        film: &Film,
+        (film, moving): (&Film, &Moving<'_>),
         site: &Site<'_>,
         weather: &Weather<'_>,
     ) -> Self {
@@ -97,18 +118,22 @@ impl Law {
                 Self::Fan { outlook, film }
             }
             // A fan behind the mirror does not reach the other faces.
-            Film::Still | Film::FanBehind(_) => Self::Still { outlook },
-            Film::Breeze { shelter } => {
-                let wind = weather.night.wind.as_ref().map(|wind| stretch.straight(wind));
-                let wind = wind.unwrap_or(Straight { start: 0.0, end: 0.0 });
+            Film::Still | Film::FanBehind(_) => {
                 let size = site.shape.diameter;
-                Self::Breeze {
-                    outlook,
-                    size,
-                    wind: Straight { start: shelter * wind.start, end: shelter * wind.end },
-                    scale: weather.air.parabola(|air| forced::breeze(1.0, size, air).film),
-                    depth: weather.air.parabola(|air| forced::breeze(1.0, size, air).sluggishness),
+                let shelter = moving.shelter.filter(|shelter| *shelter > 0.0);
+                let wind = shelter.and_then(|shelter| WindFilm::of(shelter, size, weather));
+                match (moving.stream, wind) {
+                    (Some(stream), wind) => Self::Stream { outlook, stream: stream.clone(), wind },
+                    (None, Some(wind)) => Self::Breeze { outlook, size, wind },
+                    (None, None) => Self::Still { outlook },
                 }
+            }
+            Film::Breeze { shelter } => {
+                let size = site.shape.diameter;
+                let calm = Straight { start: 0.0, end: 0.0 };
+                let calm = WindFilm { wind: calm, scale: [0.0; 3], depth: [0.0; 3] };
+                let wind = WindFilm::of(*shelter, size, weather).unwrap_or(calm);
+                Self::Breeze { outlook, size, wind }
             }
         }
     }
@@ -123,10 +148,11 @@ impl Law {
     ) {
         let air = instant.air;
         match self {
-            Self::Absent => {}
+            // Streams are filled in along their way, see `Stream::fill`.
+            Self::Absent | Self::Stream { .. } => {}
             Self::Given { coefficient, factor, air_offset } => {
                 let factor = factor.at(instant.part);
-                let driving = air + air_offset;
+                let driving = instant.night + air_offset;
                 let film = |point: usize, surface: f64| {
                     let film = coefficient[point] * factor;
                     (film * (surface - driving), film)
@@ -144,7 +170,7 @@ impl Law {
             Self::Fan { outlook, film } => {
                 let free = instant.tables.free(*outlook, &instant.free);
                 let buoyancy = free.normal_gravity / air;
-                let warmer = air - film.reference;
+                let warmer = instant.night - film.reference;
                 let film = |point: usize, surface: f64| {
                     let reference = film.at_reference[point];
                     let forced = Forced {
@@ -156,10 +182,10 @@ impl Law {
                 };
                 skin.fill(air, film, index, arrays);
             }
-            Self::Breeze { outlook, wind, scale, depth, .. } => {
+            Self::Breeze { outlook, wind, .. } => {
                 let free = instant.tables.free(*outlook, &instant.free);
                 let buoyancy = free.normal_gravity / air;
-                let forced = wind_film(wind.at(instant.part), instant.part, scale, depth);
+                let forced = wind.at(instant.part);
                 let film = |_: usize, surface: f64| {
                     let difference = surface - air;
                     mixed(forced, &free, buoyancy, difference).exchange(difference)
@@ -173,9 +199,18 @@ impl Law {
     pub(super) fn outlook(&self) -> Option<Outlook> {
         match self {
             Self::Absent | Self::Given { .. } => None,
-            Self::Still { outlook } | Self::Fan { outlook, .. } | Self::Breeze { outlook, .. } => {
-                Some(*outlook)
-            }
+            Self::Still { outlook }
+            | Self::Fan { outlook, .. }
+            | Self::Breeze { outlook, .. }
+            | Self::Stream { outlook, .. } => Some(*outlook),
+        }
+    }
+
+    /// Air blown at the glass by a fan of the face's own [m³/s].
+    pub(super) fn flow(&self) -> f64 {
+        match self {
+            Self::Fan { film, .. } => film.fan.flow.m3_per_s() * film.fan_speed.max(0.0),
+            _ => 0.0,
         }
     }
 }
@@ -183,14 +218,27 @@ impl Law {
 /// Wind below which its film is taken in proportion [m/s]; free convection rules there.
 const CALM: f64 = 1e-3;
 
-/// The wind's film from its values at 1 m/s: the film goes with the square root of the
-/// speed, depth over speed squared with its power −5/2.
-fn wind_film(wind: f64, part: f64, scale: &[f64; 3], depth: &[f64; 3]) -> Forced {
-    let felt = wind.max(CALM);
-    let root = felt.sqrt();
-    Forced {
-        film: scale_at(scale, part) * root * (wind.max(0.0) / felt),
-        sluggishness: scale_at(depth, part) / (felt * felt * root),
+impl WindFilm {
+    /// The film of the night's wind behind a shelter; `None` if the wind is not known.
+    fn of(shelter: f64, size: f64, weather: &Weather<'_>) -> Option<Self> {
+        let wind = weather.stretch.straight(weather.night.wind.as_ref()?);
+        Some(Self {
+            wind: Straight { start: shelter * wind.start, end: shelter * wind.end },
+            scale: weather.air.parabola(|air| forced::breeze(1.0, size, air).film),
+            depth: weather.air.parabola(|air| forced::breeze(1.0, size, air).sluggishness),
+        })
+    }
+
+    /// At a part of the stretch, from the values at 1 m/s: the film goes with the square
+    /// root of the speed, depth over speed squared with its power −5/2.
+    pub(super) fn at(&self, part: f64) -> Forced {
+        let wind = self.wind.at(part);
+        let felt = wind.max(CALM);
+        let root = felt.sqrt();
+        Forced {
+            film: scale_at(&self.scale, part) * root * (wind.max(0.0) / felt),
+            sluggishness: scale_at(&self.depth, part) / (felt * felt * root),
+        }
     }
 }
 
@@ -242,8 +290,8 @@ impl Weather<'_> {
     }
 }
 
-/// Air for forced films, where humidity moves nothing that matters.
-fn usual_air(kelvin: f64, pressure: f64) -> AirProperties {
+/// Air of a temperature \[K\] and pressure \[Pa\] for forced films, where humidity moves nothing that matters.
+pub(crate) fn usual_air(kelvin: f64, pressure: f64) -> AirProperties {
     let (temperature, pressure) =
         (Temperature::from_kelvin(kelvin), Pressure::from_pascals(pressure));
     properties(temperature, pressure, vapour_pressure(temperature, 0.6, pressure))

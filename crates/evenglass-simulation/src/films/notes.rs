@@ -2,15 +2,19 @@
 
 use std::f64::consts::FRAC_PI_3;
 
+use evenglass_airflow::network::State;
 use evenglass_convection::Validity;
 use evenglass_convection::free::{self, Stability};
+use evenglass_convection::sheet::Attachment;
 use evenglass_disc::FaceName;
+use evenglass_scenario::Scenario;
 use evenglass_scenario::scenario::{Conditions, Cover, Face, Film};
 use evenglass_units::Temperature;
 
 use super::Straight;
 use super::forced::breeze_validity;
 use super::law::Law;
+use super::moved_air::MovedAir;
 use super::natural::{AirCurve, Outlook, Tables};
 use crate::result::Warning;
 
@@ -51,8 +55,7 @@ static NO_WIND: Note = Note {
 };
 static COVER: Note = Note {
     code: "films::cover",
-    text: "a cover does not change the films in this version; the night is computed as if it \
-           were off",
+    text: "a cover acts only with a [telescope] to close; the night is computed as if it were off",
 };
 static TEMPERATURE: Note = Note {
     code: "films::temperature-range",
@@ -85,7 +88,49 @@ static WALL: Note = Note {
            expect 35 % either way",
 };
 
+static STALL: Note = Note {
+    code: "airflow::stall",
+    text: "the fans blow against so much resistance that they stall: less air and more noise than \
+           computed; give the filter more area, the openings more width, or use a blower",
+};
+static STANDING: Note = Note {
+    code: "airflow::standing",
+    text: "the fans are asked to run so slowly that they stand still; they need `minimum_speed` to \
+           go on and `start_speed` to start",
+};
+static NO_BALANCE: Note = Note {
+    code: "airflow::no-operating-point",
+    text: "fans and resistance find no balance; no air moves",
+};
+static MAY_NOT_ATTACH: Note = Note {
+    code: "airflow::may-not-attach",
+    text: "the sheet leaves the nozzle so high or so slowly that it may pass over the glass \
+           without touching it; lower the slot or blow faster",
+};
+static SHEET: Note = Note {
+    code: "airflow::sheet-range",
+    text: "the sheet from the ring nozzle is outside the speeds (Re 300 to 3000) at which \
+           transition of such jets was seen; its films are wide open, locally a factor of two",
+};
+
 impl Notes {
+    /// What the fans do when they are asked for `requested` of full speed [-].
+    pub(super) fn about_moved_air(&mut self, moved: &MovedAir, requested: f64) {
+        for (operating, sheet) in moved.states() {
+            match operating.state {
+                State::Stalling => self.note(true, &STALL),
+                State::Stopped => self.note(requested > 0.0, &STANDING),
+                State::NoOperatingPoint { .. } => self.note(requested > 0.0, &NO_BALANCE),
+                State::Running => {}
+            }
+            if let Some(sheet) = sheet {
+                self.note(sheet.attached == Attachment::MayNotAttach, &MAY_NOT_ATTACH);
+                let range = sheet.estimate(sheet.column_radius).validity;
+                self.note(range != Validity::InRange, &SHEET);
+            }
+        }
+    }
+
     pub(super) fn about_face(&mut self, name: FaceName, face: &Face, night: &Conditions) {
         self.note(!face.uneven.is_empty(), &UNEVEN);
         let fan = matches!(face.film, Film::FanBehind(_));
@@ -93,8 +138,10 @@ impl Notes {
         self.note(matches!(face.film, Film::Breeze { .. }) && night.wind.is_none(), &NO_WIND);
     }
 
-    pub(super) fn about_cover(&mut self, night: &Conditions) {
-        self.note(night.cover.iter().any(|&(_, cover)| cover != Cover::Off), &COVER);
+    /// Without walls around the mirror there is nothing a cover could close.
+    pub(super) fn about_cover(&mut self, scenario: &Scenario) {
+        let covered = scenario.night.cover.iter().any(|&(_, cover)| cover != Cover::Off);
+        self.note(covered && scenario.telescope.is_none(), &COVER);
     }
 
     pub(super) fn about_glass(&mut self, glass: Temperature) {
@@ -125,7 +172,7 @@ impl Notes {
                 let fails = |wind: f64| {
                     wind > 0.0 && breeze_validity(wind, *size, air.middle()) != Validity::InRange
                 };
-                self.note(fails(wind.start) || fails(wind.end), &BREEZE);
+                self.note(fails(wind.wind.start) || fails(wind.wind.end), &BREEZE);
             }
             Law::Fan { film, .. } if film.turns() => {
                 let fan = film.fan(air.middle());

@@ -38,27 +38,51 @@ impl Skin {
         index: &[usize],
         (temperature, exchange): (&[f64], &mut [Exchange]),
     ) {
-        let radiant = self.radiant.powi(4);
-        let outside = |point: usize, surface: f64| {
-            let (flux, slope) = film(point, surface);
+        for (point, &i) in index.iter().enumerate() {
+            exchange[i] = self.at(air, temperature[i], |surface| film(point, surface));
+        }
+    }
+
+    /// Exchange at a point of the glass.
+    ///
+    /// * `air` — driving air \[K\]; `temperature` — of the glass \[K\]
+    /// * `film` — (flux, slope) for the temperature of the surface it touches
+    #[inline]
+    pub(super) fn at(
+        &self,
+        air: f64,
+        temperature: f64,
+        film: impl Fn(f64) -> (f64, f64),
+    ) -> Exchange {
+        let radiant = self.emission * self.radiant.powi(4);
+        let outside = |surface: f64| {
+            let (flux, slope) = film(surface);
             let cube = self.emission * surface * surface * surface;
-            (flux + cube * surface - self.emission * radiant, slope + 4.0 * cube)
+            (flux + cube * surface - radiant, slope + 4.0 * cube)
         };
         match self.layer {
             None => {
-                for (point, &i) in index.iter().enumerate() {
-                    let (flux, slope) = outside(point, temperature[i]);
-                    exchange[i] = Exchange { flux, slope };
-                }
+                let (flux, slope) = outside(temperature);
+                Exchange { flux, slope }
             }
             Some(conductance) => {
                 let around = (air.min(self.radiant), air.max(self.radiant));
-                for (point, &i) in index.iter().enumerate() {
-                    let surface = |outer: f64| outside(point, outer);
-                    exchange[i] = behind_layer(conductance, temperature[i], around, surface);
-                }
+                behind_layer(conductance, temperature, around, outside)
             }
         }
+    }
+
+    /// Temperature of the surface that film and radiation meet, where the glass of
+    /// temperature `temperature` \[K\] gives off `flux` [W m⁻²].
+    #[inline]
+    pub(super) fn outer(&self, temperature: f64, flux: f64) -> f64 {
+        self.layer.map_or(temperature, |conductance| temperature - flux / conductance)
+    }
+
+    /// Heat radiated by a surface of a temperature \[K\] [W m⁻²].
+    #[inline]
+    pub(super) fn radiated(&self, surface: f64) -> f64 {
+        self.emission * (surface.powi(4) - self.radiant.powi(4))
     }
 }
 

@@ -1,10 +1,13 @@
 //! When and where films jump or have kinks, known before the night starts.
 
+use evenglass_airflow::fan::Rotor;
 use evenglass_disc::{Breaks, FacePositions};
 use evenglass_scenario::scenario::{Cell, Face, FanBehind, Film, RadiantSurroundings};
-use evenglass_scenario::{Profile, Scenario};
+use evenglass_scenario::{Profile, Scenario, Side};
 
+use super::law::usual_air;
 use super::{Shape, faces_of};
+use crate::ventilation::moved::{Moved, Planned, plan};
 
 /// Change of slope that counts as a kink, as a share of the slopes themselves.
 const KINK: f64 = 1e-9;
@@ -15,20 +18,51 @@ const STEEP: f64 = 0.002;
 /// A step of a film this small [W m⁻² K⁻¹] leaves no mark at the accuracy held.
 const SMALL_STEP: f64 = 0.5;
 
+/// Relative change of a supply voltage within which the fans keep their speed.
+const VOLTAGE_STEP: f64 = 0.02;
+
 /// Times at which any input jumps or has a kink \[s\]: ascending, each once, inside the
 /// run without its ends.
 pub(crate) fn event_times(scenario: &Scenario) -> Vec<f64> {
     let night = &scenario.night;
     let always = [&night.air, &night.pressure, &night.fan_speed, &night.altitude];
-    let known = [&night.dew_point, &night.wind].into_iter().flatten();
+    let known = [&night.dew_point, &night.wind, &night.cloud].into_iter().flatten();
     let mut times: Vec<f64> = always.into_iter().chain(known).flat_map(kinks).collect();
     times.extend(night.cover.iter().map(|&(time, _)| time));
     for (_, face) in faces_of(scenario) {
         times.extend(face_times(face));
     }
+    for supply in supplies(scenario) {
+        times.extend(kinks(supply));
+        times.extend(between(supply));
+    }
     let end = night.duration.seconds();
     times.retain(|&time| time > 0.0 && time < end);
     sorted(times)
+}
+
+/// Supply voltages of all fans.
+fn supplies(scenario: &Scenario) -> impl Iterator<Item = &Profile> {
+    let ventilation = scenario.ventilation.iter();
+    let systems = ventilation.flat_map(|v| Some(&v.main).into_iter().chain(&v.second));
+    systems.filter_map(|system| system.fans.as_ref()?.supply_voltage.as_ref())
+}
+
+/// Times between which a voltage that runs straight changes by at most [`VOLTAGE_STEP`]:
+/// fans keep their speed in between.
+fn between(supply: &Profile) -> Vec<f64> {
+    let pairs = supply.positions().windows(2).zip(supply.values().windows(2));
+    let mut times = Vec::new();
+    for (position, value) in pairs {
+        let relative = (value[1] - value[0]).abs() / value[0].max(value[1]).max(1e-9);
+        let parts = (relative / VOLTAGE_STEP).ceil().clamp(1.0, 200.0);
+        let mut part = 1.0;
+        while part < parts {
+            times.push(position[0] + (position[1] - position[0]) * part / parts);
+            part += 1.0;
+        }
+    }
+    times
 }
 
 fn face_times(face: &Face) -> Vec<f64> {
@@ -45,6 +79,49 @@ fn face_times(face: &Face) -> Vec<f64> {
 
 /// Places at which the film of a face jumps or has a kink, inside the face.
 pub(crate) fn breaks(scenario: &Scenario) -> Breaks {
+    let mut breaks = written_breaks(scenario);
+    let shape = Shape::of(scenario);
+    let radii = (0.5 * shape.hole_diameter, 0.5 * shape.diameter);
+    for moved in moved_at_most(scenario) {
+        for (field, kinks) in
+            [(&moved.front, &mut breaks.kinks.front), (&moved.back, &mut breaks.kinks.back)]
+        {
+            kinks.extend(field.iter().flat_map(|field| field.breaks.iter().copied()));
+            kinks.retain(|&place| place > radii.0 && place < radii.1);
+            *kinks = apart(sorted(std::mem::take(kinks)), NEAR * radii.1);
+        }
+    }
+    breaks
+}
+
+/// Kinks of moved air nearer to each other than this share of the radius count as one.
+const NEAR: f64 = 0.02;
+
+/// A list in ascending order without what follows too closely.
+fn apart(list: Vec<f64>, least: f64) -> Vec<f64> {
+    let mut kept: Vec<f64> = Vec::new();
+    for place in list {
+        if kept.last().is_none_or(|last| place - last > least) {
+            kept.push(place);
+        }
+    }
+    kept
+}
+
+/// The air every system moves when its fans run as fast as they ever do this night.
+fn moved_at_most(scenario: &Scenario) -> Vec<Moved> {
+    let night = &scenario.night;
+    let asked = night.fan_speed.values().iter().copied().fold(0.0, f64::max);
+    let air = night.air.values();
+    let mean = air.iter().sum::<f64>() / air.len() as f64;
+    let air = usual_air(mean, night.pressure.at(0.0, Side::After));
+    let moved =
+        |system: &Planned| system.moved(system.running_speed(asked, 0.0, Rotor::Turning), &air);
+    plan(scenario).iter().map(moved).collect()
+}
+
+/// Breaks of the films that stand in the scenario.
+fn written_breaks(scenario: &Scenario) -> Breaks {
     Breaks {
         jumps: positions(scenario, |film| match film {
             Film::Given { coefficient, .. } => jumps(coefficient),
@@ -87,7 +164,7 @@ fn jumps(profile: &Profile) -> Vec<f64> {
 
 /// Blade tips, the end of the fade to the wall flow, and where the depth or the length
 /// of that flow leaves its smallest value.
-fn fan_breaks(fan: &FanBehind) -> Vec<f64> {
+pub(crate) fn fan_breaks(fan: &FanBehind) -> Vec<f64> {
     let diameter = fan.fan_diameter.metres();
     let last = match fan.cell {
         Cell::Open => diameter / 0.9,

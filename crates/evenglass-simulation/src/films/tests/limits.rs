@@ -31,7 +31,7 @@ fn each_warning_is_said_once_with_its_count() {
     scenario.back = face(fan(Cell::Open));
     scenario.night.altitude = Profile::constant(0.3);
     scenario.night.cover = vec![(0.0, Cover::On), (3600.0, Cover::Off)];
-    let mut films = Films::new(&scenario, &points());
+    let mut films = Films::new(&scenario, &points(), &[0.01; 8]);
     films.enter(0.0, 100.0);
     films.enter(100.0, 200.0);
     let warnings = films.warnings();

@@ -1,0 +1,261 @@
+//! The systems of a scenario, brought to the state of fans and air of each stretch.
+//!
+//! A state's films cost a network and perhaps a sheet to solve; they are kept for as
+//! long as the fans keep their speed, and run straight in the night air's temperature.
+
+use std::sync::Arc;
+
+use evenglass_airflow::fan::Rotor;
+use evenglass_airflow::network::Operating;
+use evenglass_convection::sheet::Sheet;
+use evenglass_disc::FaceName;
+use evenglass_materials::moist_air::AirProperties;
+use evenglass_scenario::Scenario;
+use evenglass_scenario::scenario::Cover;
+
+use super::forced::Forced;
+use super::law::usual_air;
+use super::stream::{Buoyancy, End, Route, Stream};
+use super::{FaceFilms, Stretch};
+use crate::ventilation::field::{Field, Local};
+use crate::ventilation::moved::{Moved, Planned, Sense, plan};
+
+/// Relative change of pressure below which a state's films are kept.
+const PRESSURE_KEPT: f64 = 1e-3;
+
+/// Film at which a stream keeps half of a point's heat and lets the other half rise
+/// [W m⁻² K⁻¹]: free convection's at small differences (eq. V-7).
+const HALF_KEPT: f64 = 1.0;
+
+/// Surface times film over flow at which air has long taken the glass's temperature, and
+/// a trickle becomes still air (eq. V-9) [-].
+const SPENT: f64 = 4.0;
+
+/// Share of the air that comes back from the space under a vented cover [-]: an estimate,
+/// 0.2 to 0.8.
+const VENTED_RETURN: f64 = 0.5;
+
+/// Everything `[ventilation]` does in the present stretch.
+pub(super) struct MovedAir {
+    systems: Vec<System>,
+    cold: f64,
+    warm: f64,
+}
+
+struct System {
+    planned: Planned,
+    rotor: Rotor,
+    state: Option<State>,
+}
+
+/// A system's air at one speed and pressure.
+struct State {
+    speed: f64,
+    pressure: f64,
+    streams: Vec<(FaceName, Stream)>,
+    route: Option<Route>,
+    /// What reaches the glass in the coldest air [m³/s].
+    to_glass: f64,
+    operating: Option<Operating>,
+    sheet: Option<Arc<Sheet>>,
+}
+
+/// What the fans do in the present stretch.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Running {
+    /// Fraction of full speed at which the main fans run [-].
+    pub(super) speed: f64,
+    /// Air that reaches the glass [m³/s].
+    pub(super) flow: f64,
+}
+
+impl MovedAir {
+    pub(super) fn of(scenario: &Scenario) -> Option<Self> {
+        let systems: Vec<System> = plan(scenario)
+            .into_iter()
+            .map(|planned| System { planned, rotor: Rotor::Standing, state: None })
+            .collect();
+        if systems.is_empty() {
+            return None;
+        }
+        let values = scenario.night.air.values();
+        let cold = values.iter().copied().fold(f64::INFINITY, f64::min);
+        let warm = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        // A night of one temperature has no second column to take a slope from.
+        Some(Self { systems, cold, warm: if warm - cold > 0.1 { warm } else { cold + 1.0 } })
+    }
+
+    /// Moves to a stretch of the night.
+    ///
+    /// * `requested` — speed asked of the fans [-]; `pressure` — of the air \[Pa\]
+    pub(super) fn enter(
+        &mut self,
+        stretch: Stretch,
+        (requested, pressure): (f64, f64),
+        faces: &[FaceFilms],
+    ) {
+        let time = 0.5 * (stretch.from + stretch.to);
+        let (cold, warm) = (self.cold, self.warm);
+        for system in &mut self.systems {
+            let speed = system.planned.running_speed(requested, time, system.rotor);
+            system.rotor = if speed > 0.0 { Rotor::Turning } else { Rotor::Standing };
+            let holds = system.state.as_ref().is_some_and(|state| {
+                state.speed.to_bits() == speed.to_bits()
+                    && (pressure / state.pressure - 1.0).abs() <= PRESSURE_KEPT
+            });
+            if !holds {
+                system.state =
+                    Some(State::new(&system.planned, speed, pressure, (cold, warm), faces));
+            }
+        }
+    }
+
+    /// The stream along a face, if any system moves air there.
+    pub(super) fn stream(&self, face: FaceName) -> Option<&Stream> {
+        let states = self.systems.iter().filter_map(|system| system.state.as_ref());
+        let mut streams = states.flat_map(|state| &state.streams);
+        streams.find(|(name, _)| *name == face).map(|(_, stream)| stream)
+    }
+
+    /// The ways of all moved air.
+    pub(super) fn routes(&self) -> impl Iterator<Item = &Route> {
+        self.systems.iter().filter_map(|system| system.state.as_ref()?.route.as_ref())
+    }
+
+    pub(super) fn running(&self) -> Running {
+        let states = || self.systems.iter().filter_map(|system| system.state.as_ref());
+        Running {
+            speed: states().next().map_or(0.0, |state| state.speed),
+            flow: states().map(|state| state.to_glass).fold(0.0, f64::max),
+        }
+    }
+
+    /// Balance and sheet of every system.
+    pub(super) fn states(&self) -> impl Iterator<Item = (&Operating, Option<&Sheet>)> {
+        let states = self.systems.iter().filter_map(|system| system.state.as_ref());
+        states.filter_map(|state| Some((state.operating.as_ref()?, state.sheet.as_deref())))
+    }
+
+    /// Settles what cover and walls do to the air on its way.
+    ///
+    /// * `preheating` — share of the way to the wall's temperature, for a flow [m³/s]
+    pub(super) fn settle(&mut self, cover: Cover, preheating: impl Fn(f64) -> f64) {
+        for system in &mut self.systems {
+            if let Some(route) = system.state.as_mut().and_then(|state| state.route.as_mut()) {
+                route.preheating =
+                    if route.end == End::Drawn { 0.0 } else { preheating(route.flow) };
+                route.returned = match (route.end, cover) {
+                    (End::Drawn, _) | (End::Above, Cover::On) => 1.0,
+                    (End::Above, Cover::Vented) => VENTED_RETURN,
+                    (End::Above, Cover::Off) | (End::Outside, _) => 0.0,
+                };
+            }
+        }
+    }
+}
+
+impl State {
+    fn new(
+        planned: &Planned,
+        speed: f64,
+        pressure: f64,
+        (cold, warm): (f64, f64),
+        faces: &[FaceFilms],
+    ) -> Self {
+        let (cold_air, warm_air) = (usual_air(cold, pressure), usual_air(warm, pressure));
+        let at_cold = planned.moved(speed, &cold_air);
+        let at_warm = planned.moved(speed, &warm_air);
+        let span = warm - cold;
+        let streams = at_cold
+            .way
+            .iter()
+            .filter_map(|&(name, sense)| {
+                let face = faces.iter().find(|face| face.name == name)?;
+                let fields = (at_cold.field(name)?, at_warm.field(name)?);
+                Some((name, stream(face, fields, (cold, span), sense)))
+            })
+            .collect();
+        let route = route(&at_cold, &cold_air);
+        let to_glass = at_cold.flows.to_glass();
+        let Moved { operating, sheet, .. } = at_cold;
+        Self { speed, pressure, streams, route, to_glass, operating, sheet }
+    }
+}
+
+/// The stream along a face from its fields in cold and in warm air.
+fn stream(
+    face: &FaceFilms,
+    (cold, warm): (&Field<'_>, &Field<'_>),
+    (reference, span): (f64, f64),
+    sense: Sense,
+) -> Stream {
+    let at_cold: Vec<Local> = face.position.iter().map(|&at| cold.mean(at)).collect();
+    let per_kelvin = face.position.iter().zip(&at_cold);
+    let per_kelvin =
+        per_kelvin.map(|(&at, local)| (warm.mean(at).film - local.film) / span).collect();
+    let mut order: Vec<usize> = (0..face.position.len()).collect();
+    order.sort_by(|&a, &b| face.position[a].total_cmp(&face.position[b]));
+    if sense == Sense::Descending {
+        order.reverse();
+    }
+    let fade = spent(&at_cold, &face.area, &order);
+    let film = |(local, fade): (&Local, &f64)| Forced {
+        film: local.film * fade,
+        sluggishness: local.sluggishness,
+    };
+    let forced: Vec<Forced> = at_cold.iter().zip(&fade).map(film).collect();
+    let kept = |forced: &Forced| {
+        let cube = forced.film.powi(3);
+        cube / (cube + HALF_KEPT.powi(3))
+    };
+    let falls = face.name == FaceName::Rim && sense == Sense::Descending;
+    Stream {
+        reference,
+        per_kelvin,
+        gain: at_cold.iter().map(|local| local.gain).collect(),
+        share: forced.iter().map(kept).collect(),
+        forced,
+        order,
+        buoyancy: if falls { Buoyancy::Opposes } else { Buoyancy::Assists },
+    }
+}
+
+/// What is left of each point's film, for air that has met so much glass that it has
+/// nothing more to give (eq. V-9) [-].
+fn spent(local: &[Local], area: &[f64], order: &[usize]) -> Vec<f64> {
+    let mut left = vec![1.0; local.len()];
+    let mut met = 0.0;
+    for &point in order {
+        met += local[point].film * area[point] * local[point].gain;
+        left[point] = (-(met / SPENT).powi(4)).exp();
+    }
+    left
+}
+
+/// The way of the moved air; what the cover does to it is settled with each stretch.
+fn route(moved: &Moved, air: &AirProperties) -> Option<Route> {
+    let operating = moved.operating.as_ref()?;
+    let flow = moved.flows.to_glass();
+    if flow <= 0.0 {
+        return None;
+    }
+    let volume_heat = air.density * air.specific_heat;
+    // Fans that push warm the air before the glass, fans that pull behind it.
+    let pulled =
+        moved.way.last().is_some_and(|&(face, _)| face == FaceName::Back) && moved.way.len() > 1;
+    let reaching = flow / operating.flow.max(flow);
+    Some(Route {
+        capacity: volume_heat * flow,
+        flow,
+        fan_heat: if pulled { 0.0 } else { operating.heat_to_air * reaching },
+        preheating: 0.0,
+        returned: 0.0,
+        end: match (pulled, moved.column_flow) {
+            (true, _) => End::Drawn,
+            (false, Some(_)) => End::Above,
+            (false, None) => End::Outside,
+        },
+        faces: moved.way.iter().map(|&(face, _)| face).collect(),
+        column_capacity: moved.column_flow.map(|flow| volume_heat * flow),
+    })
+}

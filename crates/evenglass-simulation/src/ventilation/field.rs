@@ -1,0 +1,179 @@
+//! Moved air over a face: its film at every radius and angle.
+
+use std::f64::consts::PI;
+
+/// Angles at which a lopsided film is sampled: orders to 4 are exact for films of
+/// order 12.
+const ANGLES: u32 = 32;
+
+/// Highest order around the axis that is kept.
+pub const ORDERS: usize = 4;
+
+/// Moved air at one point of a face.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(crate) struct Local {
+    /// Forced film [W m⁻² K⁻¹].
+    pub(crate) film: f64,
+    /// Depth of the moving layer over the square of its speed [s² m⁻¹].
+    pub(crate) sluggishness: f64,
+    /// Warming of the driving air by the heat it carries [K/W].
+    pub(crate) gain: f64,
+    /// One standard deviation of the film as a share of it [-].
+    pub(crate) relative_sigma: f64,
+}
+
+/// Whether a film is the same all around the axis.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Symmetry {
+    Round,
+    Lopsided,
+}
+
+/// Moved air over one face in one state of fans and cover.
+pub(crate) struct Field<'a> {
+    law: Box<dyn Fn(f64, f64) -> Local + 'a>,
+    symmetry: Symmetry,
+    /// Where the film has a kink or begins to bend \[m\].
+    pub(crate) breaks: Vec<f64>,
+}
+
+/// A film at one radius, around the axis: mean and orders 1 to 4.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Around {
+    /// Mean [W m⁻² K⁻¹].
+    pub mean: f64,
+    /// (cosine, sine) part of each order [W m⁻² K⁻¹]: mean + Σ c cos mθ + s sin mθ.
+    pub orders: [(f64, f64); ORDERS],
+}
+
+impl Around {
+    /// Size of an order, 1 to 4, as a share of the mean [-].
+    #[must_use]
+    pub fn share(&self, order: usize) -> f64 {
+        let (cosine, sine) = self.orders[order - 1];
+        if self.mean > 0.0 { cosine.hypot(sine) / self.mean } else { 0.0 }
+    }
+}
+
+impl<'a> Field<'a> {
+    /// A film that depends on the position along the face alone.
+    pub(crate) fn round(law: impl Fn(f64) -> Local + 'a, breaks: Vec<f64>) -> Self {
+        let law = Box::new(move |position, _| law(position));
+        Self { law, symmetry: Symmetry::Round, breaks }
+    }
+
+    /// A film that also depends on the angle around the axis.
+    pub(crate) fn lopsided(law: impl Fn(f64, f64) -> Local + 'a, breaks: Vec<f64>) -> Self {
+        Self { law: Box::new(law), symmetry: Symmetry::Lopsided, breaks }
+    }
+
+    /// The same with the film multiplied by a factor of the angle, whose mean is one.
+    pub(crate) fn times(self, factor: impl Fn(f64) -> f64 + 'a) -> Self {
+        let Self { law, breaks, .. } = self;
+        let law = move |position: f64, angle: f64| {
+            let local = law(position, angle);
+            Local { film: local.film * factor(angle), ..local }
+        };
+        Self { law: Box::new(law), symmetry: Symmetry::Lopsided, breaks }
+    }
+
+    /// The mean around the axis at a position along the face.
+    pub(crate) fn mean(&self, position: f64) -> Local {
+        if self.symmetry == Symmetry::Round {
+            return (self.law)(position, 0.0);
+        }
+        let mut sum = Local::default();
+        for angle in angles() {
+            let local = (self.law)(position, angle);
+            sum.film += local.film;
+            sum.sluggishness += local.sluggishness;
+            sum.gain += local.gain;
+            sum.relative_sigma += local.relative_sigma;
+        }
+        let each = 1.0 / f64::from(ANGLES);
+        Local {
+            film: sum.film * each,
+            sluggishness: sum.sluggishness * each,
+            gain: sum.gain * each,
+            relative_sigma: sum.relative_sigma * each,
+        }
+    }
+
+    /// Mean and orders 1 to 4 of the film at a position along the face.
+    pub(crate) fn around(&self, position: f64) -> Around {
+        if self.symmetry == Symmetry::Round {
+            return Around { mean: (self.law)(position, 0.0).film, ..Around::default() };
+        }
+        let mut around = Around::default();
+        let each = 1.0 / f64::from(ANGLES);
+        for angle in angles() {
+            let film = (self.law)(position, angle).film;
+            around.mean += each * film;
+            for (order, part) in (1_u32..).zip(&mut around.orders) {
+                let (sine, cosine) = (f64::from(order) * angle).sin_cos();
+                part.0 += 2.0 * each * film * cosine;
+                part.1 += 2.0 * each * film * sine;
+            }
+        }
+        around
+    }
+}
+
+fn angles() -> impl Iterator<Item = f64> {
+    (0..ANGLES).map(|step| 2.0 * PI * f64::from(step) / f64::from(ANGLES))
+}
+
+/// Films of independent mechanisms at one place (eq. V-10): the third-power sum, at most
+/// 1.3 times the largest.
+pub(crate) fn together(films: impl Iterator<Item = f64>) -> f64 {
+    let (mut cubes, mut largest) = (0.0, 0.0_f64);
+    for film in films {
+        cubes += film.powi(3);
+        largest = largest.max(film);
+    }
+    cubes.cbrt().min(1.3 * largest)
+}
+
+#[cfg(test)]
+mod tests {
+    use approx::{assert_abs_diff_eq, assert_relative_eq};
+
+    use super::*;
+
+    fn film(film: f64) -> Local {
+        Local { film, ..Local::default() }
+    }
+
+    /// 10 (1 + 0.3 cos 2(θ − 30°) + 0.1 sin 3θ): read off by hand.
+    #[test]
+    fn a_lopsided_film_is_taken_apart_into_its_orders() {
+        let law = |_: f64, angle: f64| {
+            let turned = 2.0 * (angle - 30_f64.to_radians());
+            film(10.0 * (1.0 + 0.3 * turned.cos() + 0.1 * (3.0 * angle).sin()))
+        };
+        let around = Field::lopsided(law, vec![]).around(0.1);
+        assert_relative_eq!(around.mean, 10.0, max_relative = 1e-12);
+        assert_relative_eq!(around.share(2), 0.3, max_relative = 1e-12);
+        let (cosine, sine) = around.orders[1];
+        assert_relative_eq!(sine.atan2(cosine), 60_f64.to_radians(), max_relative = 1e-12);
+        assert_relative_eq!(around.orders[2].1, 1.0, max_relative = 1e-12);
+        assert_abs_diff_eq!(around.share(1), 0.0, epsilon = 1e-12);
+        assert_abs_diff_eq!(around.share(4), 0.0, epsilon = 1e-12);
+    }
+
+    #[test]
+    fn a_round_film_has_no_orders_and_a_factor_of_the_angle_makes_them() {
+        let round = || Field::round(|radius| film(5.0 + radius), vec![]);
+        assert_abs_diff_eq!(round().around(1.0).share(1), 0.0);
+        let tilted = round().times(|angle| 1.0 + 0.2 * angle.cos());
+        assert_relative_eq!(tilted.mean(1.0).film, 6.0, max_relative = 1e-12);
+        assert_relative_eq!(tilted.around(1.0).share(1), 0.2, max_relative = 1e-12);
+    }
+
+    #[test]
+    fn mechanisms_together_are_at_most_three_tenths_more_than_the_strongest() {
+        assert_relative_eq!(together([3.0, 4.0].into_iter()), 91_f64.cbrt(), max_relative = 1e-12);
+        assert_relative_eq!(together([4.0; 9].into_iter()), 5.2, max_relative = 1e-12);
+        assert_abs_diff_eq!(together([0.0, 0.0].into_iter()), 0.0);
+    }
+}
