@@ -57,6 +57,32 @@ film = { kind = "still" }
     read(&format!("{}{fan}", &GIVEN[..faces]))
 }
 
+/// The same mirror with a ring nozzle fed past its back, in a plywood box; half speed
+/// from the third hour on.
+fn moved() -> Scenario {
+    let faces = GIVEN.find("[front]").expect("the text names its faces");
+    let air = r#"
+[[event]]
+at = "2 h"
+fan_speed = 0.5
+[telescope]
+form = "truss"
+clearance = "15 mm"
+length = "150 mm"
+behind = "100 mm"
+wall = { material = "plywood", thickness = "12 mm" }
+[ventilation]
+kind = "ring-nozzle"
+slot = "5 mm"
+lip = "15 mm"
+height = "2 mm"
+path = { kind = "past-back", gap = "25 mm" }
+fans = { diameter = "120 mm", free_flow = "30 L/s", max_pressure = "40 Pa", power = "3 W" }
+layers = [{ kind = "filter", media = "coarse", area = "500 cm2" }]
+"#;
+    read(&format!("{}{air}", &GIVEN[..faces]))
+}
+
 fn read(text: &str) -> Scenario {
     scenario::parse("bench", text, Path::new("."), &[]).expect("the bench's scenario is right")
 }
@@ -89,6 +115,8 @@ fn largest_error(night: &Night, reference: &Night) -> (f64, &'static str, f64) {
             (error, column.name, row.time_s)
         })
     });
+    // A column without a value in this night has no error.
+    let errors = errors.filter(|error| !error.0.is_nan());
     errors.max_by(|a, b| a.0.total_cmp(&b.0)).expect("a night has rows")
 }
 
@@ -116,6 +144,11 @@ fn given_films_1mk(bencher: Bencher) {
 #[divan::bench]
 fn computed_films(bencher: Bencher) {
     night(bencher, &computed(), &Resolution::default(), 5e-3);
+}
+
+#[divan::bench]
+fn moved_air(bencher: Bencher) {
+    night(bencher, &moved(), &Resolution::default(), 5e-3);
 }
 
 #[divan::bench]
