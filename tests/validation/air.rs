@@ -1,7 +1,5 @@
 //! Air properties and film correlations beside `data/air_checks.csv`.
 
-use evenglass_convection::jet::RoundJet;
-use evenglass_convection::{duct, free, gap, mixed, plate, wall_jet};
 use evenglass_materials::moist_air::{
     AirProperties, dew_point, humidity_ratio, pressure_at_altitude, properties,
     saturation_pressure_ice, saturation_pressure_water, vapour_pressure,
@@ -9,10 +7,11 @@ use evenglass_materials::moist_air::{
 use evenglass_units::{Pressure, Temperature};
 
 use crate::check_table::{Check, rows};
+use crate::film_checks::film;
 use crate::page::Comparison;
 
 /// Quantities of the table and what they are, in words, in the order of the page.
-const QUANTITIES: [(&str, &str); 31] = [
+const QUANTITIES: [(&str, &str); 50] = [
     ("moist_air_rho", "density of moist air [kg m⁻³]"),
     ("moist_air_mu", "viscosity of moist air [Pa s]"),
     ("moist_air_k", "conductivity of moist air [W m⁻¹ K⁻¹]"),
@@ -44,6 +43,25 @@ const QUANTITIES: [(&str, &str); 31] = [
     ("Nu_plate_mean_Gnielinski", "wind along a plate (C-24): Nu"),
     ("churchill_mix", "two mechanisms at one place (C-25, C-26) [W m⁻² K⁻¹]"),
     ("rim_series_U", "film behind a layer (C-28) [W m⁻² K⁻¹]"),
+    ("Mangler_xbar", "converging layer, way along a plane (C-29) [m]"),
+    ("h_front_lam_core", "sheet, laminar, its core (C-31) [W m⁻² K⁻¹]"),
+    ("Glauert_fmax", "far laminar wall jet, peak of the profile (C-35)"),
+    ("Glauert_um", "far laminar wall jet, peak speed (C-35) [m s⁻¹]"),
+    ("SchwarzCaswell_B", "far laminar wall jet, B(1/3, Pr) (C-36)"),
+    ("Nu_x_walljet_lam", "far laminar wall jet (C-36): Nu"),
+    ("front_hmean", "sheet, mean film, two programs (C-38) [W m⁻² K⁻¹]"),
+    ("front_h_0.5R", "sheet, film at half the radius, two programs (C-38) [W m⁻² K⁻¹]"),
+    ("front_x_tr", "sheet, start of transition, two programs (C-39) [m]"),
+    ("front_q_c", "sheet, flow of the column, two programs (C-41) [m³ s⁻¹]"),
+    ("front_u_c", "sheet, speed where it turns up, two programs (C-42) [m s⁻¹]"),
+    ("front_column_d", "sheet, diameter of the column, two programs (C-43) [m]"),
+    ("Nu_Martin_ARN", "many round jets (C-48): Nu"),
+    ("Nu_Florschuetz_inline", "jets across spent air, in line (C-49): Nu"),
+    ("Nu_Florschuetz_staggered", "jets across spent air, staggered (C-49): Nu"),
+    ("GcGj_Florschuetz", "spent air over jets in a row (C-51)"),
+    ("Nu_Martin_SSN", "jet from a slot (C-54): Nu"),
+    ("Nu_disk_facing_SparrowGeiger", "disc facing a stream (C-61): Nu"),
+    ("Nu_stag_Hoogendoorn", "stagnation of a turbulent jet (C-62): Nu"),
 ];
 
 fn air(row: &Check) -> AirProperties {
@@ -74,66 +92,6 @@ fn moist_air(row: &Check) -> Option<f64> {
     Some(value)
 }
 
-fn free_convection(row: &Check) -> Option<f64> {
-    let rayleigh = || row.input("Ra");
-    let prandtl = || row.input("Pr");
-    let value = match row.quantity.as_str() {
-        "Nu_up_McAdams" => free::unstable_horizontal_mcadams(rayleigh()).value,
-        "Nu_down_McAdams" => free::stable_horizontal_mcadams(rayleigh()).value,
-        "Nu_up_RaithbyHollands_nofloor" => free::unstable_horizontal(rayleigh(), prandtl()).value,
-        "Nu_down_RaithbyHollands_nofloor" => free::stable_horizontal(rayleigh(), prandtl()).value,
-        "Nu_up_disc_with_floor" => {
-            free::with_disc_conduction(free::unstable_horizontal(rayleigh(), prandtl()).value)
-        }
-        "Nu_down_disc_with_floor" => {
-            free::with_disc_conduction(free::stable_horizontal(rayleigh(), prandtl()).value)
-        }
-        "Nu_up_VDI_F2_corrected" => free::unstable_horizontal_vdi(rayleigh(), prandtl()).value,
-        "Nu_vertical_ChurchillChu" => free::vertical_plate(rayleigh(), prandtl()).value,
-        "Nu_gap_Hollands" => {
-            gap::heated_from_below(rayleigh(), row.input("tilt").to_radians()).value
-        }
-        _ => return None,
-    };
-    Some(value)
-}
-
-fn forced_convection(row: &Check) -> Option<f64> {
-    let reynolds = || row.input("Re");
-    let prandtl = || row.input("Pr");
-    let jet = || RoundJet { reynolds: reynolds(), prandtl: prandtl(), distance: row.input("H/D") };
-    let value = match row.quantity.as_str() {
-        "Nu_Martin_SRN_avg" => jet().mean(row.input("r/D")).value,
-        "Nu_Martin_SRN_local" => jet().local(row.input("r/D")).value,
-        "U_ratio_wall_jet" => wall_jet::free_peak_speed(row.input("r/D")).value,
-        "Um_Poreh" => {
-            let (speed, diameter) = (row.input("U"), row.input("D"));
-            wall_jet::free_peak_speed_poreh(speed, diameter, row.input("H"), row.input("r")).value
-        }
-        "Nu_plate_lam_ChurchillOzoe_mean" => plate::parallel_laminar(reynolds(), prandtl()).value,
-        "Nu_plate_mean_Gnielinski" => plate::parallel(reynolds(), prandtl()).value,
-        "Nu_inclined_plate_SparrowTien" => plate::oblique(reynolds(), prandtl()).value,
-        "Nu_gap_flow" => {
-            duct::gap_flow(reynolds(), prandtl(), row.input("Dh") / row.input("L")).value
-        }
-        "Nu_turb_Gnielinski" => duct::turbulent(reynolds(), prandtl(), row.input("fd")).value,
-        _ => return combined(row),
-    };
-    Some(value)
-}
-
-fn combined(row: &Check) -> Option<f64> {
-    let value = match row.quantity.as_str() {
-        "churchill_mix" if row.input("mode") > 0.0 => {
-            mixed::assisting(row.input("hF"), row.input("hN"))
-        }
-        "churchill_mix" => mixed::opposing(row.input("hF"), row.input("hN")),
-        "rim_series_U" => mixed::behind_layer(row.input("h"), row.input("t"), row.input("k")),
-        _ => return None,
-    };
-    Some(value)
-}
-
 /// Six digits, as the table has them.
 fn digits(value: f64) -> String {
     let exponent = value.abs().max(f64::MIN_POSITIVE).log10().floor();
@@ -148,8 +106,7 @@ fn digits(value: f64) -> String {
 
 fn comparison(row: Check, words: &str) -> Comparison {
     let ours = moist_air(&row)
-        .or_else(|| free_convection(&row))
-        .or_else(|| forced_convection(&row))
+        .or_else(|| film(&row))
         .unwrap_or_else(|| panic!("`{}` is not computed", row.quantity));
     Comparison {
         quantity: words.to_owned(),

@@ -19,6 +19,8 @@ mod case;
 mod check_table;
 #[path = "../references/cylinder.rs"]
 mod cylinder;
+#[path = "../references/film_checks.rs"]
+mod film_checks;
 #[path = "../references/handbook.rs"]
 mod handbook;
 #[path = "../references/mirrors.rs"]

@@ -20,7 +20,7 @@ pub const MERGED_PITCHES: f64 = 6.0;
 pub struct SideJet {
     /// Mean at the outlet [m/s]
     pub speed: f64,
-    /// Of the outlet [m²]
+    /// Of the outlet \[m²\]
     pub area: f64,
 }
 
@@ -111,7 +111,7 @@ pub struct MergedRow {
 pub struct Row {
     /// Mean at the outlets [m/s]
     pub speed: f64,
-    /// Of all outlets [m²]
+    /// Of all outlets \[m²\]
     pub area: f64,
     /// Of the row \[m\]
     pub width: f64,

@@ -7,7 +7,7 @@
 //!
 //! * [`free`] — air moved by its own warmth over discs and plates; [`gap`] — in a closed gap
 //! * [`jet`] — a round jet at right angles to a plate; [`wall_jet`] — what it becomes;
-//!   [`array`] — many of them; [`slot`] — a plane one; [`facing`] — where they meet the plate
+//!   [`array`](mod@array) — many of them; [`slot`] — a plane one; [`facing`] — where they meet the plate
 //! * [`sheet`] — air sent inward over a face from a ring of nozzle; [`laminar_jet`] — its
 //!   beginning; [`cross`] — air sent across from the side
 //! * [`duct`] — flow forced through a gap or outward between discs; [`radial`] — inward

@@ -25,6 +25,10 @@ use crate::{Estimate, Validity};
 /// Slot Reynolds number below which a jet that leaves above the glass may stay off it [-].
 const LAMINAR_NOZZLE: f64 = 300.0;
 
+/// Slot Reynolds number up to which the air is as good as still [-]: the film is then
+/// below 10⁻⁵ W m⁻² K⁻¹, and the powers of smaller numbers would leave the range of numbers.
+const STILL: f64 = 1e-9;
+
 /// The ring nozzle and the glass inside it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Nozzle {
@@ -317,7 +321,7 @@ impl Sheet {
     }
 
     fn is_moving(&self) -> bool {
-        self.slot_speed > 0.0 && self.slot_speed.is_finite()
+        self.slot_reynolds > STILL && self.slot_speed.is_finite()
     }
 
     fn attachment(&self) -> Attachment {
