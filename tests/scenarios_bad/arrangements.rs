@@ -11,7 +11,7 @@ use evenglass_scenario::{Scenario, Side};
 use crate::good::{close, understood};
 
 /// A 406 mm mirror on a windy night, before any [ventilation].
-const MIRROR: &str = r#"
+pub(crate) const MIRROR: &str = r#"
 [mirror]
 diameter = "406 mm"
 edge_thickness = "41 mm"

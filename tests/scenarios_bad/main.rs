@@ -14,6 +14,7 @@ use std::path::{Path, PathBuf};
 use evenglass_scenario::{CODES, Override, ScenarioError, load, parse, parse_override};
 
 mod arrangements;
+mod changes;
 mod good;
 mod hostile;
 mod typed;

@@ -32,8 +32,11 @@ described where they first appear.
 
 **On the command line** `--set KEY=VALUE` changes one key for one run. KEY is the path with
 dots (`mirror.diameter`, `back.film.coefficient`, `event.0.fan_speed`, events counted from 0).
-A new `kind` discards the file's keys of the old one; a single `coefficient` discards its
-`radius` or `height`, `cell = \"open\"` its `gap`, and `dew_point` and `relative_humidity` each other.
+A new `kind` discards the file's keys of the old one, but for those that mean the same in both,
+such as the `fans` of two arrangements. A single `coefficient` discards its `radius` or `height`,
+`cell = \"open\"` its `gap`, `feed = \"even\"` its `feed_angle`; `dew_point` and
+`relative_humidity` discard each other, and so do the two ways to give a fan's curve. An entry of
+a list is reached by its number: `ventilation.layers.0.area`.
 ";
 
 /// The guide to scenario keys, in Markdown.

@@ -14,7 +14,7 @@ mod telescope;
 
 use evenglass_units::Kind;
 
-pub(crate) use arrangements::{ARRANGEMENTS, PLATE, SECONDS};
+pub(crate) use arrangements::{ARRANGEMENTS, PATHS, PLATE, SECONDS};
 pub(crate) use faces::{BACK, BACK_FILMS, FRONT, FRONT_FILMS, HARMONIC, HOLE, RIM};
 pub(crate) use fans::FANS;
 pub(crate) use layers::LAYER_KINDS;

@@ -3,7 +3,9 @@
 use toml::de::DeValue;
 
 use crate::fault::{Fault, Place, ScenarioError};
-use crate::keys::{AIR_KINDS, BACK_FILMS, FRONT_FILMS, Group};
+use crate::keys::{
+    AIR_KINDS, ARRANGEMENTS, BACK_FILMS, FRONT_FILMS, Group, LAYER_KINDS, PATHS, SECONDS,
+};
 use crate::ledger::{At, Ledger};
 use crate::suggest::shown;
 use crate::tree::{Entry, Node, Origin, Table, Value, from_value};
@@ -237,18 +239,40 @@ fn place_inside(
     }
 }
 
-/// Another kind makes the file's keys of the old kind meaningless; they go, unless both have them.
+/// Everything that has kinds. The same word may be a kind in several.
+const FAMILIES: [&[Group]; 7] =
+    [FRONT_FILMS, BACK_FILMS, AIR_KINDS, ARRANGEMENTS, SECONDS, PATHS, LAYER_KINDS];
+
+/// Another kind makes the file's keys of the old kind meaningless; they go, unless both have
+/// them and mean the same: the distance of a fan behind is not that of a fan above.
 fn forget_other_kind(table: &mut Table, kind: &Node) {
     let Value::Text(wanted) = &kind.value else { return };
-    let old = table.get("kind").map(|node| &node.value);
-    let all = || FRONT_FILMS.iter().chain(BACK_FILMS).chain(AIR_KINDS);
-    let known =
-        |name: &str, key: &str| all().filter(|g: &&Group| g.name == name).any(|g| has(g, key));
-    let Some(Value::Text(old)) = old else { return };
-    if old == wanted || !all().any(|group| group.name == wanted.as_str()) {
+    let Some(Value::Text(old)) = table.get("kind").map(|node| &node.value) else { return };
+    if old == wanted {
         return;
     }
-    table.entries.retain(|entry| entry.at.text != 0 || known(wanted, &entry.key));
+    let old = old.clone();
+    let of = |family: &'static [Group], name: &str| family.iter().find(|g| g.name == name);
+    let pairs = || FAMILIES.into_iter().filter_map(|f| Some((of(f, &old)?, of(f, wanted)?)));
+    let news = || FAMILIES.into_iter().filter_map(|f| of(f, wanted));
+    if news().next().is_none() {
+        return;
+    }
+    let meant = |group: &'static Group, key: &str| {
+        group.keys.iter().find(|known| known.name == key).map(|known| known.doc)
+    };
+    let stays = |key: &str| match pairs().next() {
+        Some(_) => pairs().any(|(old, new)| {
+            let doc = meant(new, key);
+            doc.is_some() && doc == meant(old, key)
+        }),
+        None => news().any(|new| meant(new, key).is_some()),
+    };
+    table.entries.retain(|entry| entry.at.text != 0 || stays(&entry.key));
+    // A gap alone does not close a cell that the old kind did not have.
+    if table.get("cell").is_none() && news().any(|new| meant(new, "cell").is_some()) {
+        table.entries.retain(|entry| entry.at.text != 0 || entry.key != "gap");
+    }
 }
 
 /// Some keys stand instead of others: the file's ones go when the other is typed.
@@ -258,13 +282,12 @@ fn forget_displaced(table: &mut Table, key: &str, value: &Value) {
         ("relative_humidity", _) => &["dew_point"],
         ("coefficient", Value::Text(_)) => &["radius", "height"],
         ("cell", Value::Text(cell)) if cell == "open" => &["gap"],
+        ("feed", Value::Text(feed)) if feed == "even" => &["feed_angle"],
+        ("free_flow" | "max_pressure", _) => &["flow", "pressure"],
+        ("flow" | "pressure", Value::List(_)) => &["free_flow", "max_pressure"],
         _ => &[],
     };
     table.entries.retain(|entry| entry.at.text != 0 || !displaced.contains(&entry.key.as_str()));
-}
-
-fn has(group: &Group, key: &str) -> bool {
-    group.keys.iter().any(|known| known.name == key)
 }
 
 #[cfg(test)]

@@ -391,6 +391,22 @@ mod tests {
     }
 
     #[test]
+    fn where_a_clock_time_comes_twice_the_missing_stretch_has_its_day() {
+        let source = "time,air [degC]\n19:30,12\n22:00,10\n00:30,8\n03:00,6\n05:00,4\n";
+        let said = |clock: Clock, hours: f64| weather(source, &clock, hours * 3600.0).unwrap_err();
+        let found = said(dated(), 30.0);
+        assert_eq!(
+            found[0].message,
+            "the file runs from 2026-10-03 19:30 to 2026-10-04 05:00; of the night it misses \
+             2026-10-04 05:00 to 2026-10-05 02:00"
+        );
+        let found = said(undated(), 30.0);
+        assert!(found[0].message.ends_with("misses 05:00 on day 2 to 02:00 on day 3"), "{found:?}");
+        let short = said(undated(), 10.0);
+        assert!(short[0].message.ends_with("misses 05:00 to 06:00"), "{short:?}");
+    }
+
+    #[test]
     fn dates_are_matched_to_an_undated_run_by_the_time_of_day() {
         let source = "time,air [degC]\n2013-05-26T20:00,12\n2013-05-26T23:00,10\n\
                       2013-05-27 02:00,8\n2013-05-27T04:00:00,6\n";

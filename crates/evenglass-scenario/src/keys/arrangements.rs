@@ -95,7 +95,7 @@ static OUTLET: Group = Group {
     ],
 };
 
-static PATHS: &[Group] = &[
+pub(crate) static PATHS: &[Group] = &[
     Group { name: "direct", doc: "Straight from the fans.", keys: &[] },
     Group {
         name: "past-back",

@@ -45,11 +45,13 @@ pub(super) struct Times<'a> {
     /// Seconds on the file's own axis: of the run, or whole days from it.
     seconds: Vec<f64>,
     spans: Vec<Range<usize>>,
+    /// Whether a clock time comes more than once, in the night or in the file.
+    days: bool,
 }
 
 impl<'a> Times<'a> {
     pub(super) fn new(text: &'a Text, clock: &'a Clock) -> Self {
-        Self { text, clock, first: None, seconds: Vec::new(), spans: Vec::new() }
+        Self { text, clock, first: None, seconds: Vec::new(), spans: Vec::new(), days: false }
     }
 
     /// Takes the next cell; it must be later than the one before.
@@ -99,7 +101,9 @@ impl<'a> Times<'a> {
 
     /// Seconds from the start of the run for each row, once the file is known to
     /// cover the night without long gaps.
-    pub(super) fn over_the_night(self, duration_s: f64) -> Result<Vec<f64>, Fault> {
+    pub(super) fn over_the_night(mut self, duration_s: f64) -> Result<Vec<f64>, Fault> {
+        let covered = self.seconds.last().zip(self.seconds.first());
+        self.days = duration_s > DAY || covered.is_some_and(|(to, from)| to - from >= DAY);
         let shift = self.shift(duration_s)?;
         let seconds: Vec<f64> = self.seconds.iter().map(|s| s + shift).collect();
         for (row, pair) in seconds.windows(2).enumerate() {
@@ -191,17 +195,19 @@ impl<'a> Times<'a> {
         )
     }
 
-    /// A time of the run in the form the file uses.
+    /// A time of the run in the form the file uses, with the day where that could be in doubt.
     fn shown(&self, seconds: f64) -> String {
+        let clock = self.clock.hm(seconds);
+        let is_dated = self.clock.has_date();
         match self.first {
-            Some(Stamp::OfDay(_)) => self.clock.hm(seconds),
-            Some(Stamp::Local(_)) => {
-                let time = self.clock.at(seconds);
-                if self.clock.has_date() {
-                    format!("{} {}", time.date(), self.clock.hm(seconds))
-                } else {
-                    self.clock.hm(seconds)
-                }
+            Some(Stamp::OfDay(_)) if !self.days => clock,
+            Some(Stamp::OfDay(_) | Stamp::Local(_)) if is_dated => {
+                format!("{} {clock}", self.clock.at((seconds / 60.0).round() * 60.0).date())
+            }
+            Some(Stamp::Local(_)) if !self.days => clock,
+            Some(Stamp::OfDay(_) | Stamp::Local(_)) => {
+                let day = (seconds + of_day_of(self.clock.at(0.0).time())).div_euclid(DAY);
+                format!("{clock} on day {}", day + 1.0)
             }
             Some(Stamp::Elapsed(_)) | None => format!("{:.2} h", seconds / 3600.0),
         }
