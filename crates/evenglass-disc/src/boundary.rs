@@ -82,6 +82,36 @@ pub trait Surroundings {
     ) {
         self.exchange(time_s, temperatures.surface, exchanges.surface);
     }
+
+    /// How exchange changes with temperatures, to first order: fluxes and flows beyond those
+    /// of each point's and body's own slope. False where this is not known; then a
+    /// [`crate::Stepper`] finds it by differences of [`Surroundings::exchange_with_bodies`],
+    /// which asks for all films again.
+    ///
+    /// * `time_s`, `state` — at which the exchange was found
+    /// * `change` — of the temperatures \[K\]
+    /// * `flows` — filled in: `flux` and `flow_w` alone
+    fn follow(
+        &self,
+        time_s: f64,
+        state: &ExchangeState<'_>,
+        change: &Temperatures<'_>,
+        flows: Exchanges<'_>,
+    ) -> bool {
+        let _ = (time_s, state, change, flows);
+        false
+    }
+}
+
+/// Temperatures and the exchange found there.
+#[derive(Debug, Clone, Copy)]
+pub struct ExchangeState<'e> {
+    /// The temperatures.
+    pub temperatures: Temperatures<'e>,
+    /// At each boundary point, `[points]`.
+    pub surface: &'e [Exchange],
+    /// With each body, `[bodies]`.
+    pub bodies: &'e [BodyExchange],
 }
 
 /// Temperatures that heat exchange depends on.

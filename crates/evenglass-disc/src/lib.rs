@@ -30,8 +30,8 @@ mod thermal;
 pub use blocks::Line;
 pub use bodies::Body;
 pub use boundary::{
-    BodyExchange, BoundaryPoint, Breaks, Exchange, Exchanges, FaceName, FacePositions,
-    Surroundings, Temperatures,
+    BodyExchange, BoundaryPoint, Breaks, Exchange, ExchangeState, Exchanges, FaceName,
+    FacePositions, Surroundings, Temperatures,
 };
 pub use grid::Grid;
 pub use material::Material;

@@ -27,7 +27,7 @@ mod stream;
 mod timing;
 
 use evenglass_disc::{
-    Body, BoundaryPoint, Exchange, Exchanges, FaceName, Surroundings, Temperatures,
+    Body, BoundaryPoint, Exchange, ExchangeState, Exchanges, FaceName, Surroundings, Temperatures,
 };
 use evenglass_scenario::scenario::{Conditions, Face, Film, RadiantSurroundings};
 use evenglass_scenario::{Profile, Scenario, Side};
@@ -40,7 +40,7 @@ use moved_air::MovedAir;
 use natural::{AirCurve, Tables};
 use notes::Notes;
 use skin::Skin;
-use stream::{Along, End, Taken};
+use stream::{Along, Changes, End, State, Stream, Taken};
 pub(crate) use timing::{breaks, event_times, fan_breaks};
 
 /// Stefan–Boltzmann constant [W m⁻² K⁻⁴], exact in the SI of 2019.
@@ -260,13 +260,7 @@ impl Films {
         around: Around,
         (temperature, exchange): (&[f64], &mut [Exchange]),
     ) -> (FromGlass, [f64; 2]) {
-        let instant = Instant {
-            part,
-            night: around.night,
-            air: around.air,
-            free: self.air.at(part),
-            tables: &self.tables,
-        };
+        let instant = self.instant(part, around);
         let mut from_glass = FromGlass::default();
         for face in &self.faces {
             if !matches!(face.law, Law::Stream { .. }) {
@@ -282,18 +276,7 @@ impl Films {
         for (route, leaving) in routes.zip(&mut leaving) {
             let mut heat = route.arriving(around.night, around.air, around.wall);
             for face in route.faces.iter().filter_map(|name| self.face(*name)) {
-                let Law::Stream { outlook, stream, wind } = &face.law else { continue };
-                let along = Along {
-                    outlook: *outlook,
-                    skin: face.skin(part, around),
-                    index: &face.index,
-                    area: &face.area,
-                    wind: wind.as_ref().map(|wind| wind.at(part)),
-                    around: around.air,
-                    night: around.night,
-                    free: &instant.free,
-                    tables: &self.tables,
-                };
+                let Some((stream, along)) = self.along(face, &instant, around) else { continue };
                 let Taken { carried, given_up } =
                     stream.fill(heat, &along, (temperature, &mut *exchange));
                 heat += carried;
@@ -316,6 +299,38 @@ impl Films {
             }
         }
         (from_glass, leaving)
+    }
+
+    /// The stream along a face, if there is one, and what its points need.
+    fn along<'a>(
+        &'a self,
+        face: &'a FaceFilms,
+        instant: &'a Instant<'_>,
+        around: Around,
+    ) -> Option<(&'a Stream, Along<'a>)> {
+        let Law::Stream { outlook, stream, wind } = &face.law else { return None };
+        let along = Along {
+            outlook: *outlook,
+            skin: face.skin(instant.part, around),
+            index: &face.index,
+            area: &face.area,
+            wind: wind.as_ref().map(|wind| wind.at(instant.part)),
+            around: around.air,
+            night: around.night,
+            free: &instant.free,
+            tables: &self.tables,
+        };
+        Some((stream, along))
+    }
+
+    fn instant(&self, part: f64, around: Around) -> Instant<'_> {
+        Instant {
+            part,
+            night: around.night,
+            air: around.air,
+            free: self.air.at(part),
+            tables: &self.tables,
+        }
     }
 
     fn face(&self, name: FaceName) -> Option<&FaceFilms> {
@@ -355,6 +370,63 @@ impl Films {
     }
 }
 
+impl Films {
+    /// Changes of every face's flux with temperatures; returns those of what glass and
+    /// moved air do to the enclosure.
+    fn follow_glass(
+        &self,
+        part: f64,
+        state: &ExchangeState<'_>,
+        change: &Temperatures<'_>,
+        flux: &mut [Exchange],
+    ) -> FromGlass {
+        let around = self.around(part, state.temperatures.bodies);
+        let instant = self.instant(part, around);
+        let (wall, air) = match change.bodies {
+            [wall, air] => (*wall, *air),
+            _ => (0.0, 0.0),
+        };
+        let above = self.enclosure.as_ref().map_or(0.0, |e| e.seen_change(part, around.wall, wall));
+        let at = State { temperature: state.temperatures.surface, exchange: state.surface };
+        let changes = |face: &FaceFilms| Changes {
+            glass: change.surface,
+            around: air,
+            radiant: match (face.radiant, face.name) {
+                (Some(_), _) => 0.0,
+                (None, FaceName::Front) => above,
+                (None, _) => wall,
+            },
+        };
+        let mut from_glass = FromGlass::default();
+        for face in self.faces.iter().filter(|face| !matches!(face.law, Law::Stream { .. })) {
+            let skin = face.skin(part, around);
+            from_glass.to_air += face.follow(&skin, &at, &changes(face), flux);
+        }
+        for route in self.moved.iter().flat_map(MovedAir::routes) {
+            let mut heat = route.arriving_change(air, wall);
+            for face in route.faces.iter().filter_map(|name| self.face(*name)) {
+                let Some((stream, along)) = self.along(face, &instant, around) else { continue };
+                let taken = stream.follow(heat, &along, &at, &changes(face), flux);
+                heat += taken.carried;
+                from_glass.to_air += taken.given_up;
+            }
+            from_glass.preheated += route.from_wall_change(air, wall);
+            from_glass.preheating += route.capacity * route.preheating;
+            let covered = self.enclosure.as_ref().is_some_and(Enclosure::is_covered);
+            if covered && route.end == End::Above {
+                from_glass.to_air += heat;
+            }
+        }
+        if self.enclosure.is_some() {
+            for face in self.faces.iter().filter(|face| face.looks_at_wall()) {
+                let skin = face.skin(part, around);
+                from_glass.radiated += face.radiated_change(&skin, &at, &changes(face), flux);
+            }
+        }
+        from_glass
+    }
+}
+
 impl Surroundings for Films {
     fn exchange(&self, time_s: f64, temperature: &[f64], exchange: &mut [Exchange]) {
         let part = self.stretch.part(time_s);
@@ -383,6 +455,21 @@ impl Surroundings for Films {
             let bodies = (temperatures.bodies, exchanges.bodies);
             enclosure.exchange(part, around.night, bodies, &from_glass);
         }
+    }
+
+    fn follow(
+        &self,
+        time_s: f64,
+        state: &ExchangeState<'_>,
+        change: &Temperatures<'_>,
+        flows: Exchanges<'_>,
+    ) -> bool {
+        let part = self.stretch.part(time_s);
+        let from_glass = self.follow_glass(part, state, change, flows.surface);
+        if let Some(enclosure) = &self.enclosure {
+            enclosure.follow(change.bodies, &from_glass, flows.bodies);
+        }
+        true
     }
 }
 
@@ -441,6 +528,43 @@ impl FaceFilms {
             radiant,
             layer: layer.map(|l| l.conductivity.w_per_m_k() / l.thickness.metres()),
         }
+    }
+
+    /// Changes of flux with what surrounds the face; returns that of the heat that leaves
+    /// by the air \[W\].
+    fn follow(
+        &self,
+        skin: &Skin,
+        state: &State<'_>,
+        changes: &Changes<'_>,
+        flux: &mut [Exchange],
+    ) -> f64 {
+        let given = matches!(self.law, Law::Given { .. });
+        let driving = if given { 0.0 } else { changes.around };
+        let mut to_air = 0.0;
+        for (&i, area) in self.index.iter().zip(&self.area) {
+            let response = skin.response(state.temperature[i], state.exchange[i], 0.0);
+            flux[i].flux = -response.to_driving * driving - response.to_radiant * changes.radiant;
+            let whole = flux[i].flux + state.exchange[i].slope * changes.glass[i];
+            to_air += area * (whole - skin.radiated_change(&response, changes, (i, whole)));
+        }
+        if given { 0.0 } else { to_air }
+    }
+
+    /// Change of the heat that leaves by radiation \[W\].
+    fn radiated_change(
+        &self,
+        skin: &Skin,
+        state: &State<'_>,
+        changes: &Changes<'_>,
+        flux: &[Exchange],
+    ) -> f64 {
+        let heat = self.index.iter().zip(&self.area).map(|(&i, area)| {
+            let response = skin.response(state.temperature[i], state.exchange[i], 0.0);
+            let whole = flux[i].flux + state.exchange[i].slope * changes.glass[i];
+            area * skin.radiated_change(&response, changes, (i, whole))
+        });
+        heat.sum()
     }
 
     /// Whether what it radiates to is the wall around the mirror.

@@ -7,7 +7,9 @@
 //! matrix and one heat exchange. The six stages share their columns.
 //! docs/physics/conduction.md, eqs. K-12 to K-14.
 
-use crate::boundary::{BodyExchange, Exchange, Exchanges, Surroundings, Temperatures};
+use crate::boundary::{
+    BodyExchange, Exchange, ExchangeState, Exchanges, Surroundings, Temperatures,
+};
 use crate::skyline::Skyline;
 use crate::surface::Surface;
 
@@ -186,18 +188,20 @@ impl Coupling {
     ) -> Vec<f64> {
         let at_surface: Vec<f64> =
             (0..self.surface.len()).map(|point| linear.at_surface(point, change)).collect();
-        let kelvins = at_surface.iter().zip(&self.kelvin).map(|(theta, kelvin)| theta * kelvin);
-        let largest = kelvins
-            .clone()
-            .chain(body_change.iter().copied())
-            .fold(0.0, |a: f64, b| a.max(b.abs()));
+        let kelvins: Vec<f64> =
+            at_surface.iter().zip(&self.kelvin).map(|(theta, kelvin)| theta * kelvin).collect();
+        if let Some(drag) = self.follow(linear, &kelvins, body_change) {
+            return drag;
+        }
+        let all = kelvins.iter().chain(body_change);
+        let largest = all.fold(0.0, |a: f64, b| a.max(b.abs()));
         if largest == 0.0 {
             return vec![0.0; self.weight.len()];
         }
         let nudge = NUDGE / largest;
         let probe = &mut self.probe;
         probe.surface.clear();
-        probe.surface.extend(self.surface.iter().zip(kelvins).map(|(t, dt)| t + nudge * dt));
+        probe.surface.extend(self.surface.iter().zip(&kelvins).map(|(t, dt)| t + nudge * dt));
         probe.bodies.clear();
         probe.bodies.extend(self.bodies.iter().zip(body_change).map(|(t, dt)| t + nudge * dt));
         let temperatures = Temperatures { surface: &probe.surface, bodies: &probe.bodies };
@@ -218,6 +222,34 @@ impl Coupling {
             drag.push((there.flow_w - here.flow_w) / nudge - slope * change);
         }
         drag
+    }
+
+    /// The same from the derivatives of the surroundings, where they know them.
+    fn follow<S: Surroundings>(
+        &mut self,
+        linear: &Linear<'_, S>,
+        kelvins: &[f64],
+        body_change: &[f64],
+    ) -> Option<Vec<f64>> {
+        let state = ExchangeState {
+            temperatures: Temperatures { surface: &self.surface, bodies: &self.bodies },
+            surface: &self.exchange,
+            bodies: &self.body_exchange,
+        };
+        let change = Temperatures { surface: kelvins, bodies: body_change };
+        let probe = &mut self.probe;
+        let flows = Exchanges { surface: &mut probe.exchange, bodies: &mut probe.body_exchange };
+        if !linear.surroundings.follow(linear.time, &state, &change, flows) {
+            return None;
+        }
+        let out = probe.exchange.iter().zip(&linear.surface.area).map(|(e, area)| e.flux * area);
+        // A body's slope is cut at zero, its derivative is not.
+        let into = probe.body_exchange.iter().zip(&self.body_exchange);
+        let uncut = into.zip(linear.body_slope.iter().zip(body_change));
+        let into = uncut.map(|((flow, own), (slope, change))| {
+            flow.flow_w + (own.slope_w_per_k - slope) * change
+        });
+        Some(out.chain(into).collect())
     }
 }
 

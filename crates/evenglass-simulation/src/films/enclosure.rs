@@ -230,6 +230,21 @@ impl Enclosure {
         (view * sky.powi(4) + (1.0 - view) * wall.powi(4)).sqrt().sqrt()
     }
 
+    /// Change of [`Enclosure::seen_by_front`] with the wall \[K\].
+    pub(super) fn seen_change(&self, part: f64, wall: f64, change: f64) -> f64 {
+        let view = if self.settled.covered { 0.0 } else { self.mouth_view };
+        (1.0 - view) * (wall / self.seen_by_front(part, wall)).powi(3) * change
+    }
+
+    /// Changes of the heat flowing into wall and inside air, beyond those of their own
+    /// slopes, for a change of each and of what the glass does.
+    pub(super) fn follow(&self, change: &[f64], glass: &FromGlass, body: &mut [BodyExchange]) {
+        let (wall, inside) = (change[WALL], change[INSIDE]);
+        body[WALL].flow_w = self.settled.inside * inside + glass.radiated - glass.preheated
+            + glass.preheating * wall;
+        body[INSIDE].flow_w = self.settled.inside * wall + glass.to_air;
+    }
+
     /// Heat flowing into wall and inside air (eqs. V-21 and V-22).
     pub(super) fn exchange(
         &self,

@@ -2,6 +2,8 @@
 
 use evenglass_disc::Exchange;
 
+use super::stream::Changes;
+
 /// Steps after which the search for the outer temperature of a layer gives up; the
 /// bracket alone halves to rounding in fewer.
 const SEARCH_STEPS: usize = 60;
@@ -83,6 +85,50 @@ impl Skin {
     #[inline]
     pub(super) fn radiated(&self, surface: f64) -> f64 {
         self.emission * (surface.powi(4) - self.radiant.powi(4))
+    }
+}
+
+/// How the flux at a point answers to what surrounds it [W m⁻² K⁻¹].
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Response {
+    /// Loss of flux by a warmer driving air.
+    pub(super) to_driving: f64,
+    /// Loss of flux by warmer radiant surroundings.
+    pub(super) to_radiant: f64,
+    /// 4 ε σ T³ of the surface that film and radiation meet.
+    emitted: f64,
+}
+
+impl Skin {
+    /// The response of a point from its exchange.
+    ///
+    /// * `own` — share of the point itself in its driving air [-]
+    #[inline]
+    pub(super) fn response(&self, temperature: f64, exchange: Exchange, own: f64) -> Response {
+        let outer = self.outer(temperature, exchange.flux);
+        let emitted = 4.0 * self.emission * outer * outer * outer;
+        let inverse = self.layer.map_or(0.0, f64::recip);
+        // The slope with the driving air held: that of the exchange has the point's own
+        // part of the driving air taken off.
+        let held = (exchange.slope - own * emitted) / (1.0 - own * (1.0 + emitted * inverse));
+        // What a change outside the layer does to the flux inside.
+        let through = 1.0 - held * inverse;
+        let radiant = 4.0 * self.emission * self.radiant * self.radiant * self.radiant;
+        Response { to_driving: held - through * emitted, to_radiant: through * radiant, emitted }
+    }
+
+    /// Change of what a point radiates [W m⁻²], for changes of the glass and of what it
+    /// radiates to, and of the whole flux there.
+    #[inline]
+    pub(super) fn radiated_change(
+        &self,
+        response: &Response,
+        changes: &Changes<'_>,
+        (point, flux): (usize, f64),
+    ) -> f64 {
+        let outer = changes.glass[point] - self.layer.map_or(0.0, |layer| flux / layer);
+        let radiant = 4.0 * self.emission * self.radiant * self.radiant * self.radiant;
+        response.emitted * outer - radiant * changes.radiant
     }
 }
 

@@ -100,8 +100,10 @@ impl Stream {
     /// Fills in the exchange of a face whose air arrives with `heat` \[W\] above the air
     /// around; returns what it takes with it and what it leaves behind.
     ///
-    /// Each point is driven by the air halfway through the surface it answers for, which
-    /// is what makes the sum of the points' heat the heat of the air, to rounding.
+    /// The stream takes up what its own film carries (eq. V-6); what the true film gives
+    /// off beyond that, by free convection, rises into the air around. Each point is
+    /// driven by the air halfway through the surface it answers for, so that the sum of
+    /// the points' heat is the heat of the air, to rounding.
     pub(super) fn fill(
         &self,
         heat: f64,
@@ -111,37 +113,113 @@ impl Stream {
         let free = along.tables.free(along.outlook, along.free);
         let buoyancy = free.normal_gravity / along.night;
         let warmer = along.night - self.reference;
-        let thinner = along.night / self.reference;
-        let mut taken = Taken::default();
+        // First down the stream, which is quick: the driving temperature of every point,
+        // left where its flux will be, and the share of it that is the point's own.
+        let mut carried = 0.0;
         for &point in &self.order {
             let i = along.index[point];
+            let glass = temperature[i] - along.around;
+            let passing = self.passing(point, along, heat + carried, glass);
+            carried += passing.taken;
+            let driving = along.around + self.share[point] * passing.excess;
+            exchange[i] = Exchange { flux: driving, slope: self.share[point] * passing.own };
+        }
+        // Then the films, which no longer wait for one another.
+        let mut given = 0.0;
+        for (point, &i) in along.index.iter().enumerate() {
+            let Exchange { flux: driving, slope: own } = exchange[i];
             let film = self.forced[point].film + warmer * self.per_kelvin[point];
             let forced = with_wind(Forced { film, ..self.forced[point] }, along.wind);
-            let share = self.share[point];
-            let gain = thinner * self.gain[point];
-            let met = along.skin.layer.map_or(film, |layer| film * layer / (film + layer));
-            let halfway = 0.5 * share * gain * share * along.area[point] * met;
-            let glass = temperature[i] - along.around;
-            // Share of the driving temperature that the point itself makes.
-            let own = halfway / (1.0 + halfway);
-            let arrived = share * gain * (heat + taken.carried) / (1.0 + halfway);
-            let driving = along.around + arrived + own * glass;
             exchange[i] = along.skin.at(driving, temperature[i], |surface| {
                 let difference = surface - driving;
                 let conductance = match self.buoyancy {
                     Buoyancy::Assists => mixed(forced, &free, buoyancy, difference),
                     Buoyancy::Opposes => opposed(forced, &free, difference),
                 };
-                let (flux, slope) = conductance.exchange(difference);
-                (flux, slope * (1.0 - own))
+                conductance.exchange(difference)
             });
+            let response = along.skin.response(temperature[i], exchange[i], 0.0);
+            exchange[i].slope -= own * response.to_driving;
             let outer = along.skin.outer(temperature[i], exchange[i].flux);
-            let to_air = (exchange[i].flux - along.skin.radiated(outer)) * along.area[point];
-            taken.carried += share * to_air;
-            taken.given_up += (1.0 - share) * to_air;
+            given += (exchange[i].flux - along.skin.radiated(outer)) * along.area[point];
         }
-        taken
+        Taken { carried, given_up: given - carried }
     }
+
+    /// How exchange and air change with temperatures, to first order, from the exchange
+    /// at a state; fluxes beyond those of the points' own slopes.
+    ///
+    /// * `heat` — change of the heat with which the air arrives \[W\]
+    /// * `changes` — of the glass, of the air around and of what is radiated to \[K\]
+    pub(super) fn follow(
+        &self,
+        heat: f64,
+        along: &Along<'_>,
+        state: &State<'_>,
+        changes: &Changes<'_>,
+        flux: &mut [Exchange],
+    ) -> Taken {
+        let mut carried = 0.0;
+        let mut given = 0.0;
+        for &point in &self.order {
+            let i = along.index[point];
+            let glass = changes.glass[i] - changes.around;
+            let passing = self.passing(point, along, heat + carried, glass);
+            carried += passing.taken;
+            let own = self.share[point] * passing.own;
+            let driving = changes.around + self.share[point] * passing.excess;
+            let response = along.skin.response(state.temperature[i], state.exchange[i], own);
+            // The point's own part of the driving temperature is in its slope.
+            let others = driving - own * changes.glass[i];
+            flux[i].flux = -response.to_driving * others - response.to_radiant * changes.radiant;
+            let whole = flux[i].flux + state.exchange[i].slope * changes.glass[i];
+            let radiated = along.skin.radiated_change(&response, changes, (i, whole));
+            given += (whole - radiated) * along.area[point];
+        }
+        Taken { carried, given_up: given - carried }
+    }
+
+    /// One point on the way of the air that arrives there with `heat` \[W\], the glass
+    /// being `glass` kelvins warmer than the air around.
+    #[inline]
+    fn passing(&self, point: usize, along: &Along<'_>, heat: f64, glass: f64) -> Passing {
+        let film =
+            self.forced[point].film + (along.night - self.reference) * self.per_kelvin[point];
+        let met = along.skin.layer.map_or(film, |layer| film * layer / (film + layer));
+        let gain = along.night / self.reference * self.gain[point];
+        let conductance = met * along.area[point];
+        let halfway = 0.5 * gain * conductance;
+        let inverse = 1.0 / (1.0 + halfway);
+        let excess = (gain * heat + halfway * glass) * inverse;
+        Passing { excess, own: halfway * inverse, taken: conductance * (glass - excess) }
+    }
+}
+
+/// The air of a stream at one point.
+#[derive(Debug, Clone, Copy)]
+struct Passing {
+    /// Warmer than the air around \[K\].
+    excess: f64,
+    /// Share of that which is the point's own doing [-].
+    own: f64,
+    /// Heat taken up there \[W\].
+    taken: f64,
+}
+
+/// The state that changes are asked about.
+pub(super) struct State<'a> {
+    /// Of the glass at each point \[K\].
+    pub(super) temperature: &'a [f64],
+    pub(super) exchange: &'a [Exchange],
+}
+
+/// Small changes of temperatures \[K\].
+pub(super) struct Changes<'a> {
+    /// Of the glass at each point.
+    pub(super) glass: &'a [f64],
+    pub(super) around: f64,
+    /// Of what the face radiates to.
+    pub(super) radiant: f64,
 }
 
 /// A stream and the wind together (eq. F-3).
@@ -163,6 +241,17 @@ impl Route {
         let drawn = night + self.returned * (around - night);
         let met = drawn + self.preheating * (wall - drawn);
         self.capacity * (met - around) + self.fan_heat
+    }
+
+    /// Change of [`Route::arriving`] with the air around and the wall \[W\].
+    pub(super) fn arriving_change(&self, around: f64, wall: f64) -> f64 {
+        let drawn = self.returned * around;
+        self.capacity * (drawn + self.preheating * (wall - drawn) - around)
+    }
+
+    /// Change of [`Route::from_wall`] \[W\].
+    pub(super) fn from_wall_change(&self, around: f64, wall: f64) -> f64 {
+        self.capacity * self.preheating * (wall - self.returned * around)
     }
 
     /// Heat the wall gives to the air before the glass \[W\].

@@ -13,6 +13,7 @@ use evenglass_units::{
 use super::natural::Outlook;
 use super::*;
 
+mod following;
 mod limits;
 
 #[path = "../../../../tests/references/check_table.rs"]
