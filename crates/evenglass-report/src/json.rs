@@ -140,6 +140,8 @@ fn extremes(values: &[(f64, f64)]) -> Value {
     for c in told_columns() {
         if let Some((value, time)) = values.get(c) {
             map.insert(COLUMNS[c].name.to_owned(), json!(value));
+            // What is nowhere defined has no time either.
+            let time = value.is_finite().then_some(time);
             map.insert(format!("{}_time_s", COLUMNS[c].name), json!(time));
         }
     }

@@ -13,6 +13,7 @@ mod axis;
 mod canvas;
 mod comparison;
 mod error;
+mod flow;
 mod folder;
 mod json;
 mod lettering;

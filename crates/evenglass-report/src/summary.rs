@@ -4,6 +4,7 @@ use evenglass_simulation::Night;
 use evenglass_simulation::result::{COLUMNS, Ending, GoodInterval, Record};
 use evenglass_simulation::scenario::Side;
 
+use crate::flow::flow;
 use crate::text::{short, wrap};
 use crate::wording::{
     compared, hours, kelvins, minutes, mirror, moment, moments, night as span, plain, signed,
@@ -26,7 +27,7 @@ const STRETCHES_NAMED: usize = 5;
 #[must_use]
 pub fn summary_text(night: &Night) -> String {
     let mut parts = vec![heading(night), wrap(&answer(night), 0)];
-    let state = [middle(night), approach(night), edge(night), heat(night)];
+    let state = [middle(night), approach(night), edge(night), heat(night), flow(night)];
     let state: Vec<String> = state.into_iter().flatten().map(|s| wrap(&s, 0)).collect();
     if !state.is_empty() {
         parts.push(state.join("\n"));

@@ -2,8 +2,12 @@
 
 use evenglass_simulation::scenario::{Clock, Scenario, Side};
 
-/// `value` with as many digits as the physics carries: two, and none below 0.01.
+/// `value` with as many digits as the physics carries: two, and none below 0.01; a dash
+/// where there is no value.
 pub(crate) fn plain(value: f64) -> String {
+    if !value.is_finite() {
+        return "–".to_owned();
+    }
     let size = value.abs();
     let text = match size {
         s if s >= 9.95 => format!("{value:.0}"),
@@ -17,7 +21,7 @@ pub(crate) fn plain(value: f64) -> String {
 /// Like [`plain`], with its sign always shown.
 pub(crate) fn signed(value: f64) -> String {
     let text = plain(value);
-    if text != "0" && value > 0.0 { format!("+{text}") } else { text }
+    if text != "0" && value.is_finite() && value > 0.0 { format!("+{text}") } else { text }
 }
 
 /// The size of a difference with its unit: "0.6 K", or "less than 0.01 K".
@@ -155,6 +159,8 @@ mod tests {
         assert_eq!(plain(0.62), "0.6");
         assert_eq!(plain(0.044), "0.04");
         assert_eq!(plain(-1e-9), "0");
+        assert_eq!([f64::NAN, f64::INFINITY].map(plain), ["–", "–"]);
+        assert_eq!([f64::NAN, f64::INFINITY].map(signed), ["–", "–"]);
         assert_eq!(signed(0.44), "+0.4");
         assert_eq!(signed(1e-9), "0");
         assert_eq!(kelvins(-1e-9), "less than 0.01 K");

@@ -11,7 +11,7 @@ use evenglass_simulation::result::{
     COLUMNS, Ending, Energy, Field, FieldPoints, GoodInterval, Record, Warning,
 };
 use evenglass_simulation::scenario::{Scenario, Side, parse};
-use evenglass_units::{Temperature, TemperatureDifference};
+use evenglass_units::{Temperature, TemperatureDifference, VolumeRate};
 use ndarray::Array2;
 
 /// What varies between the nights of the tests.
@@ -28,6 +28,8 @@ pub(crate) struct Toy {
     pub(crate) follow_h: f64,
     /// Size of the differences inside the glass over its lag behind the air [-].
     pub(crate) uneven: f64,
+    /// Excess of the column over the front over the lag of the glass [-]; NaN is no column.
+    pub(crate) column: f64,
 }
 
 impl Default for Toy {
@@ -41,6 +43,7 @@ impl Default for Toy {
             more: "[[event]]\nat = '22:30'\nfan_speed = 0.33",
             follow_h: 1.1,
             uneven: 0.22,
+            column: f64::NAN,
         }
     }
 }
@@ -78,6 +81,8 @@ impl Toy {
                 air,
                 mean,
                 bump: self.uneven * (mean - air) * (1.0 - (-t / 900.0).exp()),
+                fan_speed: scenario.night.fan_speed.at(t, Side::After),
+                column_excess: self.column * (mean - air),
             }
         };
         let states: Vec<State> = times.iter().zip(&means).map(state).collect();
@@ -117,7 +122,12 @@ struct State {
     air: f64,
     mean: f64,
     bump: f64,
+    fan_speed: f64,
+    column_excess: f64,
 }
+
+/// Flow at full speed [m³/s].
+const FULL_FLOW: f64 = 0.029;
 
 /// The section, and where in it the glass is warm.
 struct Shape {
@@ -191,6 +201,9 @@ impl Shape {
             spread: TemperatureDifference::from_kelvins(spread),
             front_minus_air: TemperatureDifference::from_kelvins(front - s.air),
             heat_lost_j: 9500.0 * (first_mean - s.mean),
+            fan_speed: s.fan_speed,
+            flow: VolumeRate::from_m3_per_s(FULL_FLOW * s.fan_speed),
+            column_excess: TemperatureDifference::from_kelvins(s.column_excess),
         }
     }
 }

@@ -155,7 +155,7 @@ fn equal_temperatures_are_said_without_spurious_digits() {
 
 #[test]
 fn the_json_summary_keeps_the_contract() {
-    let night = Toy::default().night();
+    let night = Toy { column: 0.5, ..Toy::default() }.night();
     let summary = json(&summary_json(&night));
     assert_eq!(summary["program"], "evenglass");
     assert_eq!(summary["schema"], 1);
@@ -280,4 +280,76 @@ fn a_long_sweep_shows_twenty_rows() {
     let text = sweep_text(&table);
     assert!(text.contains("The best 20 of 50 nights"), "{text}");
     assert_eq!(text.lines().filter(|l| l.contains(" h ")).count(), 20, "{text}");
+}
+
+/// The toy's fans run at full speed until 22:30 and at 0.33 from then on: 29 L/s, and 0.33
+/// of them are 9.57.
+#[test]
+fn a_ventilated_night_says_what_reaches_the_glass_at_each_speed() {
+    let more = "[[event]]\nat = '22:30'\nfan_speed = 0.33\n[[event]]\nat = '03:00'\nfan_speed = 0\n\
+                [ventilation]\nkind = 'fan-behind'\ndistance = '60 mm'\n\
+                fans = { diameter = '120 mm', free_flow = '35 L/s', max_pressure = '25 Pa', power = '1.5 W' }";
+    let night = Toy { more, column: 0.5, ..Toy::default() }.night();
+    let text = flat(&summary_text(&night));
+    let wanted = "29 L/s reach the glass at full speed, 9.6 L/s at 0.33 of full speed. What then \
+                  rises over the mirror is up to 1.0 K warmer than the night, at 20:00.";
+    assert!(text.contains(wanted), "{text}");
+    let without = flat(&summary_text(&Toy::default().night()));
+    assert!(!without.contains("reach the glass"), "no [ventilation], no such line: {without}");
+    let open = "[ventilation]\nkind = 'sealed'";
+    let sealed = flat(&summary_text(&Toy { more: open, ..Toy::default() }.night()));
+    assert!(!sealed.contains("L/s"), "no fans: {sealed}");
+}
+
+#[test]
+fn fans_that_run_down_through_many_speeds_have_their_flows_told_as_a_range() {
+    let more = "[[event]]\nat = '21:00'\nfan_speed = 0.8\n[[event]]\nat = '22:00'\nfan_speed = 0.7\n\
+                [[event]]\nat = '23:00'\nfan_speed = 0.6\n[[event]]\nat = '00:00'\nfan_speed = 0.4\n\
+                [ventilation]\nkind = 'fan-behind'\ndistance = '60 mm'\n\
+                fans = { diameter = '120 mm', free_flow = '35 L/s', max_pressure = '25 Pa', power = '1.5 W' }";
+    let text = flat(&summary_text(&Toy { more, ..Toy::default() }.night()));
+    // 0.4 of 29 L/s are 11.6.
+    assert!(text.contains("12 to 29 L/s reach the glass while the fans turn."), "{text}");
+    let still = more.replace("fan_speed = 0.", "fan_speed = 0.0 # ");
+    let night = Toy::default().night.replace("fan_speed = 1.0", "fan_speed = 0");
+    let mut toy = Toy::default();
+    (toy.more, toy.night) = (still.leak(), night.leak());
+    let text = flat(&summary_text(&toy.night()));
+    assert!(text.contains("The fans move no air."), "{text}");
+}
+
+/// What a night does not define is empty in tables, `null` in JSON, and nowhere "NaN".
+#[test]
+fn an_undefined_column_is_never_printed_as_a_number() {
+    let night = Toy::default().night();
+    let told = json(&summary_json(&night));
+    for part in ["end", "min", "max"] {
+        assert!(told[part]["column_excess_k"].is_null(), "{part}: {told}");
+        assert!(told[part]["flow_l_s"].is_number(), "{part}: {told}");
+    }
+    assert!(told["min"]["column_excess_k_time_s"].is_null(), "{told}");
+    let nights = [("a".to_owned(), night.clone()), ("b".to_owned(), night)];
+    let outcome = Outcome::from(&nights[0].1);
+    let sweep = SweepTable {
+        axes: vec![Axis { key: "x".to_owned(), values: vec!["1".to_owned(), "2".to_owned()] }],
+        rows: vec![Ok(outcome.clone()), Ok(outcome)],
+    };
+    let dir = tempfile::tempdir().unwrap();
+    let folder =
+        |name: &str| evenglass_report::ResultFolder::prepare(&dir.path().join(name)).unwrap();
+    let folders = [folder("night"), folder("nights"), folder("sweep")];
+    evenglass_report::write_night(&folders[0], &nights[0].1).unwrap();
+    evenglass_report::write_comparison(&folders[1], &nights).unwrap();
+    evenglass_report::write_sweep(&folders[2], &sweep).unwrap();
+    let mut all = summary_text(&nights[0].1) + &comparison_text(&nights) + &sweep_text(&sweep);
+    for folder in folders {
+        for entry in std::fs::read_dir(folder.path()).unwrap() {
+            let path = entry.unwrap().path();
+            if path.extension().is_some_and(|end| end == "csv" || end == "json") {
+                all += &std::fs::read_to_string(path).unwrap();
+            }
+        }
+    }
+    assert!(all.contains("column_excess_k"), "the tables are among what is looked at");
+    assert!(!all.contains("NaN") && !all.contains("inf"), "{all}");
 }
