@@ -88,7 +88,8 @@ fn left_out(need: Need) -> String {
     }
 }
 
-fn value(key: &Key) -> String {
+/// What may stand for a key, in Markdown.
+pub(crate) fn value(key: &Key) -> String {
     let example = format!("`{}`", key.shape.example());
     match &key.shape {
         Shape::Choice(words) => {

@@ -1,9 +1,12 @@
 //! `evenglass explain`: what the program knows, and what its messages mean.
 
+mod arrangement;
 mod code;
 mod column;
 mod film;
 mod glass;
+mod keys;
+mod moved_air;
 
 use evenglass_scenario::CODES;
 
@@ -22,33 +25,55 @@ struct Article {
 
 /// Answers with the topics, one topic, or one entry of it.
 pub(super) fn explain(typed: &ExplainArguments) -> Result<(), Failure> {
-    let name = typed.name.as_deref();
-    let text = match (typed.topic.as_deref(), name) {
-        (None, _) => topics(),
-        (Some("glass" | "glasses"), None) => glass::list(),
-        (Some("glass" | "glasses"), Some(name)) => glass::one(name)?,
-        (Some("film" | "films"), None) => list("Films, by their `kind`", film::ARTICLES),
-        (Some("film" | "films"), Some(name)) => one("film", film::ARTICLES, name)?,
-        (Some("column" | "columns"), None) => {
-            list("Columns of history.csv, compare.csv and sweep.csv", column::ARTICLES)
-        }
-        (Some("column" | "columns"), Some(name)) => one("column", column::ARTICLES, name)?,
-        (Some("code" | "codes"), None) => list("Codes of messages", &codes()),
-        (Some("code" | "codes"), Some(code)) | (Some(code), None) => message(code)?,
-        (Some(topic), Some(_)) => return Err(unknown_topic(topic)),
+    let text = match (typed.topic.as_deref(), typed.name.as_deref()) {
+        (None, _) => TOPICS.to_owned(),
+        (Some(topic), None) => topic_alone(topic)?,
+        (Some(topic), Some(name)) => named(topic, name)?,
     };
     answer(&text)
 }
 
-fn topics() -> String {
-    "\
-evenglass explain glass [NAME]     the glasses it knows, with sources
-evenglass explain film [KIND]      what can cool a face, and when to use which
-evenglass explain columns [NAME]   what the columns of the tables mean
-evenglass explain codes            every code that a message can carry
-evenglass explain CODE             what a message with that code means, and the remedy
-"
-    .to_owned()
+const TOPICS: &str = "\
+evenglass explain glass [NAME]          the glasses it knows, with sources
+evenglass explain film [KIND]           what can cool a face, and when to use which
+evenglass explain arrangement [KIND]    the ways to move the air, face by face, with all keys
+evenglass explain fan                   how fans are reckoned with
+evenglass explain filter [MEDIA]        what filters cost in pressure
+evenglass explain wall [MATERIAL]       what boxes and tubes are made of, with sources
+evenglass explain columns [NAME]        what the columns of the tables mean
+evenglass explain codes                 every code that a message can carry
+evenglass explain CODE                  what a message with that code means, and the remedy
+";
+
+fn topic_alone(topic: &str) -> Result<String, Failure> {
+    Ok(match topic {
+        "glass" | "glasses" => glass::list(),
+        "film" | "films" => list("Films, by their `kind`", film::ARTICLES),
+        "arrangement" | "arrangements" => {
+            list("Arrangements, by the `kind` of [ventilation]", arrangement::ARTICLES)
+        }
+        "fan" | "fans" => moved_air::fan(),
+        "filter" | "filters" => moved_air::filters(),
+        "wall" | "walls" => moved_air::walls(),
+        "column" | "columns" => {
+            list("Columns of history.csv, compare.csv and sweep.csv", column::ARTICLES)
+        }
+        "code" | "codes" => list("Codes of messages", &codes()),
+        code => message(code)?,
+    })
+}
+
+fn named(topic: &str, name: &str) -> Result<String, Failure> {
+    match topic {
+        "glass" | "glasses" => glass::one(name),
+        "film" | "films" => one("film", film::ARTICLES, name),
+        "arrangement" | "arrangements" => arrangement::one(name),
+        "filter" | "filters" => moved_air::filter(name),
+        "wall" | "walls" => moved_air::wall(name),
+        "column" | "columns" => one("column", column::ARTICLES, name),
+        "code" | "codes" => message(name),
+        topic => Err(unknown_topic(topic)),
+    }
 }
 
 /// The first sentence without its stop, and the rest. The dots of `FROM .. TO` end none.
@@ -134,6 +159,15 @@ mod tests {
     fn a_sentence_ends_at_its_stop_and_not_at_dots() {
         assert_eq!(first_sentence("From A .. B. Then C."), ("From A .. B", "Then C."));
         assert_eq!(first_sentence("Only one."), ("Only one", ""));
+    }
+
+    #[test]
+    fn every_line_about_an_arrangement_fits_a_terminal() {
+        for article in arrangement::ARTICLES {
+            let text = arrangement::one(article.name).unwrap();
+            let longest = text.lines().map(|line| line.chars().count()).max();
+            assert!(longest <= Some(WIDTH), "{}: {longest:?} characters", article.name);
+        }
     }
 
     #[test]

@@ -161,7 +161,7 @@ fn step(from: f64, to: f64) -> Layer {
 }
 
 /// The medium of a written name; the reader accepts only these.
-fn medium(name: &str) -> Medium {
+pub(crate) fn medium(name: &str) -> Medium {
     match name {
         "epm10-50" => Medium::Epm10,
         "epm1-50" => Medium::Epm1,

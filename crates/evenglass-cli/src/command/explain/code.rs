@@ -12,6 +12,45 @@ macro_rules! code {
 /// In alphabetical order.
 pub(super) const ARTICLES: &[Article] = &[
     code!(
+        "airflow::may-not-attach",
+        "the sheet from the ring nozzle may pass over the glass without touching it",
+        "\
+A sheet bends down to the glass by the suction below it. From a slot too high above the edge, or
+blown too slowly, it may stay free, and then the front has little of it. Lower `height` to two slot
+widths or less, make the slot narrower, or blow faster. The night is computed as if it attached."
+    ),
+    code!(
+        "airflow::no-operating-point",
+        "fans and resistance find no balance",
+        "\
+No flow was found at which the fans hold what the air passes; the night is computed as if none
+moved. Look for an opening, a gap or an area that is smaller than meant."
+    ),
+    code!(
+        "airflow::sheet-range",
+        "the sheet from the ring nozzle is slower or faster than such sheets were watched at",
+        "\
+Where a thin sheet breaks up was seen at Reynolds numbers of the slot from 300 to 3000 (slot width
+times speed over 15 mm²/s). Outside them the place is a guess, and with it the film: twice or half
+of it in places, less on average. Do not choose between two slots by such a night."
+    ),
+    code!(
+        "airflow::stall",
+        "the fans blow against more pressure than they are made for",
+        "\
+Left of about four tenths of its free flow an axial fan stalls (common practice, no source): its
+flow may be a third lower than computed, it is louder, and it swings. Give the filter more area and
+the openings more width, put a second fan in series, or use a blower."
+    ),
+    code!(
+        "airflow::standing",
+        "the fans are asked to turn more slowly than they can",
+        "\
+Below `minimum_speed` a fan stands still, and it needs `start_speed` to start; a supply below the
+rated voltage brings that sooner. The faces are computed in still air then. Ask for more, or write
+what your fans really do: many turn down to 0.2, some stop at 0.4 (common practice, no source)."
+    ),
+    code!(
         "compare::alone",
         "only one night was given to compare",
         "\
@@ -36,7 +75,7 @@ once; the scenario without changes is called \"as written\"."
     ),
     code!(
         "explain::unknown-name",
-        "no glass, film or column has that name",
+        "nothing of that topic has that name",
         "The message lists the names there are."
     ),
     code!(
@@ -53,10 +92,12 @@ range. Take it with more doubt than the others; a weak breeze is nearly still ai
     ),
     code!(
         "films::cover",
-        "the night has a cover, which this version cannot model",
+        "the night has a cover, but nothing is said of what it closes",
         "\
-With the cover on the air inside is not the night air, and a fan moves the same air round and round.
-The films are computed as if the cover were off: trust the night only from when it comes off."
+A cover closes the box or tube of [telescope]: then the air inside goes its own way, and a fan
+moves it round and round. Without that section there is no air inside to reckon with, and the night
+is computed as if the cover were off. Add [telescope], or trust the night only from when the cover
+comes off."
     ),
     code!(
         "films::fan-behind-back-only",

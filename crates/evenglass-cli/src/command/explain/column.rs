@@ -70,6 +70,28 @@ counts as good."
         "Falls when the glass takes heat up."
     ),
     column!(
+        "fan_speed",
+        "speed of the fans, as a fraction of full speed",
+        "\
+What the fans of [ventilation] really do: 0 where they are asked for less than they can turn at,
+and less than asked where the supply is below the rated voltage. With a fan-behind film, what the
+night asks for. 0 where nothing turns."
+    ),
+    column!(
+        "flow_l_s",
+        "air that reaches the glass [L/s]",
+        "\
+Less than the fans move where some of it leaks. 0 while the fans stand still and where there are
+none. With a fan-behind film it is the flow that was written, times the speed."
+    ),
+    column!(
+        "column_excess_k",
+        "air that rises over the mirror minus night air [K]",
+        "\
+At the foot of the column in which moved air ends after it has taken up the heat of the glass.
+Empty where there is no such column: no fans, fans that stand still, or air that leaves behind."
+    ),
+    column!(
         "good_hours",
         "hours of good image in the night",
         "\

@@ -26,7 +26,7 @@ upward face differ by a third or more, so take the film as known to 15 to 20 %."
         name: "fan-behind",
         about: "an axial fan on the axis, blowing at the middle of the back",
         text: "\
-For the back face only. The air leaves the fan, meets the glass under the blades and runs outward
+For the back face only, without [ventilation]. The air leaves the fan, meets the glass under the blades and runs outward
 along the back, slower the further it goes; so the middle is cooled harder than the rim.
 
   film = { kind = \"fan-behind\", fan_diameter = \"120 mm\", hub_diameter = \"40 mm\",
@@ -38,7 +38,10 @@ the number printed on the fan. It goes with `fan_speed` of the night and its eve
 the air outward through a gap, and needs `gap`. Radiation is on.
 
 Sources: Martin, Adv. Heat Transfer 13 (1977) 1, for a round jet on a plate. A fan is not a
-nozzle: swirl and the hub are not in that law, so take the film as known to a third.",
+nozzle: swirl and the hub are not in that law, so take the film as known to a third.
+
+With [ventilation] the flow follows from the fan, the filter and the gaps, and the rim gets its
+share: `evenglass explain arrangement fan-behind`.",
     },
     Article {
         name: "breeze",
