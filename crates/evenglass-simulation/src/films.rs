@@ -34,7 +34,7 @@ use evenglass_scenario::{Profile, Scenario, Side};
 use evenglass_units::Length;
 
 use crate::result::Warning;
-use enclosure::{Enclosure, FromGlass, cover_at};
+use enclosure::{Enclosure, FromGlass};
 use law::{Instant, Law};
 use moved_air::MovedAir;
 use natural::{AirCurve, Tables};
@@ -225,7 +225,7 @@ impl Films {
             let requested = self.stretch.straight(&self.night.fan_speed).at(0.5);
             moved.enter(self.stretch, (requested, self.air.pressure()), &self.faces);
             if let Some(enclosure) = &self.enclosure {
-                let cover = cover_at(&self.night, self.stretch.from);
+                let cover = enclosure.cover(&self.night, self.stretch.from);
                 moved.settle(cover, |flow| enclosure.preheating(flow, middle));
             }
         }

@@ -12,6 +12,7 @@ use evenglass_materials::moist_air::{AirProperties, dew_point};
 use evenglass_materials::sky;
 use evenglass_scenario::scenario::{Conditions, Cover};
 use evenglass_scenario::telescope::{Form, Telescope};
+use evenglass_scenario::ventilation::Arrangement;
 use evenglass_scenario::{Scenario, Side};
 use evenglass_units::{Length, Pressure, Temperature};
 
@@ -46,6 +47,7 @@ const USUAL_HUMIDITY: f64 = 0.6;
 /// Wall and inside air, with what they exchange in one stretch.
 pub(super) struct Enclosure {
     form: Form,
+    sealed: bool,
     size: Size,
     shelter: f64,
     wall_per_side: f64,
@@ -140,6 +142,10 @@ impl Enclosure {
         let still = Straight { start: 0.0, end: 0.0 };
         Some(Self {
             form: telescope.form,
+            sealed: scenario
+                .ventilation
+                .as_ref()
+                .is_some_and(|v| v.main.arrangement == Arrangement::Sealed),
             size,
             shelter: telescope.shelter,
             wall_per_side: 0.5 * wall.thickness.metres() / wall.conductivity.w_per_m_k(),
@@ -172,7 +178,7 @@ impl Enclosure {
         air: &AirProperties,
         moved: f64,
     ) {
-        let cover = cover_at(night, stretch.from);
+        let cover = self.cover(night, stretch.from);
         let wind = night.wind.as_ref().map_or(0.0, |wind| stretch.straight(wind).at(0.5));
         let volume_heat = air.density * air.specific_heat;
         let exchanged = match (cover, self.form) {
@@ -202,6 +208,11 @@ impl Enclosure {
         let film = self.film(flow / self.size.section, air);
         let met = self.size.below / (1.0 / film + self.wall_per_side);
         1.0 - (-met / (air.density * air.specific_heat * flow)).exp()
+    }
+
+    /// The state of the cover at a time \[s\]; a sealed box is always covered.
+    pub(super) fn cover(&self, night: &Conditions, time: f64) -> Cover {
+        if self.sealed { Cover::On } else { cover_at(night, time) }
     }
 
     /// Fraction of the wind that reaches the front [-].
@@ -282,7 +293,7 @@ fn air_capacity(volume: f64, night: &Conditions) -> f64 {
     volume * 1005.7 * pressure / (287.055 * kelvin)
 }
 
-pub(super) fn cover_at(night: &Conditions, time: f64) -> Cover {
+fn cover_at(night: &Conditions, time: f64) -> Cover {
     night
         .cover
         .iter()

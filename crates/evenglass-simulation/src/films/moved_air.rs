@@ -18,7 +18,7 @@ use super::law::usual_air;
 use super::stream::{Buoyancy, End, Route, Stream};
 use super::{FaceFilms, Stretch};
 use crate::ventilation::field::{Field, Local};
-use crate::ventilation::moved::{Moved, Planned, Sense, plan};
+use crate::ventilation::moved::{Moved, Planned, Sense, Source, plan};
 
 /// Relative change of pressure below which a state's films are kept.
 const PRESSURE_KEPT: f64 = 1e-3;
@@ -142,12 +142,14 @@ impl MovedAir {
     pub(super) fn settle(&mut self, cover: Cover, preheating: impl Fn(f64) -> f64) {
         for system in &mut self.systems {
             if let Some(route) = system.state.as_mut().and_then(|state| state.route.as_mut()) {
-                route.preheating =
-                    if route.end == End::Drawn { 0.0 } else { preheating(route.flow) };
-                route.returned = match (route.end, cover) {
-                    (End::Drawn, _) | (End::Above, Cover::On) => 1.0,
-                    (End::Above, Cover::Vented) => VENTED_RETURN,
-                    (End::Above, Cover::Off) | (End::Outside, _) => 0.0,
+                route.preheating = match route.source {
+                    Source::PastTheWalls => preheating(route.flow),
+                    Source::Outside | Source::Around => 0.0,
+                };
+                route.returned = match (route.source, route.end, cover) {
+                    (Source::Around, ..) | (_, End::Above, Cover::On) => 1.0,
+                    (_, End::Above, Cover::Vented) => VENTED_RETURN,
+                    (_, End::Above, Cover::Off) | (_, End::Outside, _) => 0.0,
                 };
             }
         }
@@ -250,11 +252,8 @@ fn route(moved: &Moved, air: &AirProperties) -> Option<Route> {
         fan_heat: if pulled { 0.0 } else { operating.heat_to_air * reaching },
         preheating: 0.0,
         returned: 0.0,
-        end: match (pulled, moved.column_flow) {
-            (true, _) => End::Drawn,
-            (false, Some(_)) => End::Above,
-            (false, None) => End::Outside,
-        },
+        source: moved.source,
+        end: if moved.column_flow.is_some() { End::Above } else { End::Outside },
         faces: moved.way.iter().map(|&(face, _)| face).collect(),
         column_capacity: moved.column_flow.map(|flow| volume_heat * flow),
     })

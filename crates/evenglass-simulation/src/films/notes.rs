@@ -9,6 +9,7 @@ use evenglass_convection::sheet::Attachment;
 use evenglass_disc::FaceName;
 use evenglass_scenario::Scenario;
 use evenglass_scenario::scenario::{Conditions, Cover, Face, Film};
+use evenglass_scenario::ventilation::{Arrangement, Ventilation};
 use evenglass_units::Temperature;
 
 use super::Straight;
@@ -140,7 +141,9 @@ impl Notes {
 
     /// Without walls around the mirror there is nothing a cover could close.
     pub(super) fn about_cover(&mut self, scenario: &Scenario) {
-        let covered = scenario.night.cover.iter().any(|&(_, cover)| cover != Cover::Off);
+        let sealed = |v: &Ventilation| v.main.arrangement == Arrangement::Sealed;
+        let covered = scenario.night.cover.iter().any(|&(_, cover)| cover != Cover::Off)
+            || scenario.ventilation.as_ref().is_some_and(sealed);
         self.note(covered && scenario.telescope.is_none(), &COVER);
     }
 

@@ -9,6 +9,7 @@ use evenglass_disc::{Exchange, FaceName};
 use super::forced::{Forced, mixed, opposed};
 use super::natural::{FreeAir, Outlook, Tables};
 use super::skin::Skin;
+use crate::ventilation::moved::Source;
 
 /// Moved air along one face, straight in the night air's temperature.
 #[derive(Debug, Clone)]
@@ -51,6 +52,7 @@ pub(super) struct Route {
     pub(super) preheating: f64,
     /// Share of it that comes back from the air around the glass [-].
     pub(super) returned: f64,
+    pub(super) source: Source,
     pub(super) end: End,
     /// Faces in the order in which it meets them.
     pub(super) faces: Vec<FaceName>,
@@ -58,15 +60,13 @@ pub(super) struct Route {
     pub(super) column_capacity: Option<f64>,
 }
 
-/// Where moved air comes from and goes.
+/// Where moved air goes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum End {
-    /// From outside into the space above the mirror, which a cover may close.
+    /// Into the space above the mirror, which a cover may close.
     Above,
-    /// From outside to outside.
+    /// Outside.
     Outside,
-    /// From the space above the mirror to outside.
-    Drawn,
 }
 
 /// What a face's points need to exchange heat with a stream.

@@ -67,6 +67,16 @@ impl<'a> Field<'a> {
         Self { law: Box::new(law), symmetry: Symmetry::Lopsided, breaks }
     }
 
+    /// The same with the film multiplied by a number.
+    pub(crate) fn scaled(self, factor: f64) -> Self {
+        let Self { law, symmetry, breaks } = self;
+        let law = move |position: f64, angle: f64| {
+            let local = law(position, angle);
+            Local { film: local.film * factor, ..local }
+        };
+        Self { law: Box::new(law), symmetry, breaks }
+    }
+
     /// The same with the film multiplied by a factor of the angle, whose mean is one.
     pub(crate) fn times(self, factor: impl Fn(f64) -> f64 + 'a) -> Self {
         let Self { law, breaks, .. } = self;

@@ -161,6 +161,7 @@ fn across(axes: &[Axis], fans: &Fans, height: f64, stream: Stream<'_>) -> Field<
     let jet = SideJet { speed: each / blown_area(fans), area: blown_area(fans) };
     let air = sheet_air(stream.air);
     let gain = stream.gain(stream.flow);
+    let above = (height - 0.5 * fans.diameter.metres()).max(0.0);
     let law = move |radius: f64, angle: f64| {
         let mut sluggishness = f64::INFINITY;
         let mut films = Vec::with_capacity(running.len());
@@ -169,8 +170,8 @@ fn across(axes: &[Axis], fans: &Fans, height: f64, stream: Stream<'_>) -> Field<
             let along = (axis.away - radius * turned.cos()).max(0.0);
             let across = radius * turned.sin() - axis.aside;
             let (depth, _) = jet.half_widths(along);
-            // A fan high above the glass grazes it with the edge of its jet.
-            let grazing = (-(height / depth).powi(2) * std::f64::consts::LN_2).exp();
+            // A jet whose lower edge is above the glass grazes it with what has spread.
+            let grazing = (-(above / depth).powi(2) * std::f64::consts::LN_2).exp();
             let speed = (grazing * jet.speed(along, across)).max(1e-3);
             sluggishness = sluggishness.min(depth / (speed * speed));
             films.push(grazing.powf(0.8) * jet.film(along, across, &air).value);
