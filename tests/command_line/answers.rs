@@ -52,6 +52,47 @@ fn a_key_that_is_set_is_what_the_check_understands() {
 }
 
 #[test]
+fn check_and_run_name_what_was_written_in_vain() {
+    let place = Place::with_quick();
+    let words = ["--set", "good.dew_margin=1 K", "--set", "site.seeing=2 arcsec"];
+    let expected = "good.dew_margin and site.seeing are read";
+    for command in ["check", "run"] {
+        let said = place.succeed(&[&[command, "quick.toml"][..], &words].concat());
+        let flat = said.out.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(flat.contains(expected) && flat.contains("[run::not-used]"), "{flat}");
+        let plain = place.succeed(&[command, "quick.toml"]);
+        assert!(!plain.out.contains("run::not-used"), "{}", plain.out);
+    }
+}
+
+#[test]
+fn check_says_how_the_air_is_moved_and_what_stands_around() {
+    let place = Place::empty();
+    let films = crate::place::QUICK.find("[front]").unwrap();
+    let air = r#"[telescope]
+form = "truss"
+clearance = "20 mm"
+length = "150 mm"
+[ventilation]
+kind = "ring-nozzle"
+slot = "3 mm"
+height = "2 mm"
+fans = { diameter = "60 mm", free_flow = "7 L/s", max_pressure = "20 Pa", power = "0.6 W" }
+"#;
+    place.write("ring.toml", crate::place::QUICK[..films].to_owned() + air);
+    let said = place.succeed(&["check", "ring.toml"]);
+    for expected in [
+        "mirror box under an open truss",
+        "ring nozzle: a slot of 3 mm",
+        "1 fan of 60 mm: 7 L/s free, 20 Pa at most",
+        "the film that comes of the air above",
+        "radiates to the walls and the sky",
+    ] {
+        assert!(said.out.contains(expected), "{expected}: {}", said.out);
+    }
+}
+
+#[test]
 fn json_is_one_object_the_same_as_in_the_result_folder() {
     let place = Place::with_quick();
     for words in [

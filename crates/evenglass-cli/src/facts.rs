@@ -1,5 +1,7 @@
 //! A scenario in plain words: what `evenglass check` says was understood.
 
+mod moved_air;
+
 use std::iter;
 
 use evenglass_report::{day, moment};
@@ -28,12 +30,14 @@ fn sections(scenario: &Scenario) -> Vec<(&'static str, Vec<String>)> {
         ("Night", night(scenario)),
         ("Fan", fan(scenario)),
         ("Cover", cover(scenario)),
-        ("Front", face(&scenario.front)),
-        ("Back", face(&scenario.back)),
-        ("Rim", face(&scenario.rim)),
+        ("Telescope", scenario.telescope.as_ref().map(moved_air::telescope).unwrap_or_default()),
+        ("Air", scenario.ventilation.as_ref().map(moved_air::ventilation).unwrap_or_default()),
+        ("Front", face_of(scenario, &scenario.front)),
+        ("Back", face_of(scenario, &scenario.back)),
+        ("Rim", face_of(scenario, &scenario.rim)),
     ];
     if let Some(wall) = &scenario.hole {
-        sections.push(("Hole", face(wall)));
+        sections.push(("Hole", face_of(scenario, wall)));
     }
     sections.push(("Good when", vec![good(&scenario.good)]));
     sections.push(("Written", vec![output(scenario)]));
@@ -104,7 +108,9 @@ fn night(scenario: &Scenario) -> Vec<String> {
 
 fn fan(scenario: &Scenario) -> Vec<String> {
     let faces = [&scenario.front, &scenario.back, &scenario.rim];
-    if !faces.iter().any(|face| matches!(face.film, Film::FanBehind(_))) {
+    let ventilated = scenario.ventilation.iter().flat_map(|v| [Some(&v.main), v.second.as_ref()]);
+    let has_fans = ventilated.flatten().any(|system| system.fans.is_some());
+    if !has_fans && !faces.iter().any(|face| matches!(face.film, Film::FanBehind(_))) {
         return Vec::new();
     }
     let speed = &scenario.night.fan_speed;
@@ -136,8 +142,23 @@ fn cover(scenario: &Scenario) -> Vec<String> {
     vec![told.collect::<Vec<_>>().join(", ")]
 }
 
-fn face(face: &Face) -> Vec<String> {
-    let mut told = film(&face.film);
+/// With [ventilation] every film comes from there, but for those given.
+fn face_of(scenario: &Scenario, side: &Face) -> Vec<String> {
+    let film = match (&scenario.ventilation, &side.film) {
+        (None, film) | (Some(_), film @ Film::Given { .. }) => film_told(film),
+        (Some(_), _) => vec!["the film that comes of the air above".to_owned()],
+    };
+    let surroundings = match scenario.telescope {
+        None => "surroundings as warm as the air",
+        Some(_) if std::ptr::eq(side, &scenario.front) => "the walls and the sky",
+        Some(_) => "the walls",
+    };
+    face(side, (film, surroundings))
+}
+
+/// * `surroundings` — what a face looks at of which no temperature is given
+fn face(face: &Face, (film, surroundings): (Vec<String>, &str)) -> Vec<String> {
+    let mut told = film;
     if let Some(layer) = face.insulation {
         told.push(format!("behind {:.0} mm of insulation", 1e3 * layer.thickness.metres()));
     }
@@ -149,7 +170,7 @@ fn face(face: &Face) -> Vec<String> {
         Some(radiation) => format!(
             "radiates to {}, emissivity {:.2}",
             match radiation.surroundings {
-                RadiantSurroundings::Air => "surroundings as warm as the air",
+                RadiantSurroundings::Air => surroundings,
                 RadiantSurroundings::Temperature(_) => "the surroundings given",
             },
             radiation.emissivity
@@ -158,7 +179,7 @@ fn face(face: &Face) -> Vec<String> {
     told
 }
 
-fn film(film: &Film) -> Vec<String> {
+fn film_told(film: &Film) -> Vec<String> {
     match film {
         Film::Still => vec!["still air".to_owned()],
         Film::Breeze { shelter } => vec![format!("breeze, {:.0} % of the wind", 100.0 * shelter)],

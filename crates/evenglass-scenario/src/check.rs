@@ -10,6 +10,7 @@ mod night;
 mod output;
 mod series;
 mod telescope;
+mod unused;
 mod ventilation;
 
 use std::path::Path;
@@ -84,6 +85,7 @@ pub(crate) fn scenario(
         good: good?,
         site,
         output: output?,
+        unused: unused::unused(root),
         mirror,
     })
 }

@@ -40,6 +40,8 @@ pub struct Scenario {
     pub site: Option<Site>,
     /// What to write down.
     pub output: Output,
+    /// Paths of keys that were written and that this version reads, but does not use.
+    pub unused: Vec<&'static str>,
 }
 
 /// A glass disc with a flat back and a concave paraboloidal or flat front.

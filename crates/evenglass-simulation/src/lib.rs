@@ -15,6 +15,7 @@ mod reading;
 mod recorder;
 pub mod result;
 pub mod sweep;
+mod unused;
 pub mod ventilation;
 
 pub use evenglass_disc::{Resolution, ResolutionError};

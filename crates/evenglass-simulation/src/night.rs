@@ -11,6 +11,7 @@ use crate::films::{Films, event_times};
 use crate::geometry::{Geometries, breaks, material, section};
 use crate::recorder::Recorder;
 use crate::result::Night;
+use crate::unused;
 
 /// Why a night could not be computed.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -74,7 +75,9 @@ pub fn simulate_with(
         stepper.advance(to, &films, |span| recorder.observe(span, &films))?;
         from = to;
     }
-    Ok(recorder.finish(&stepper, films.warnings()))
+    let mut warnings = films.warnings();
+    warnings.extend(unused::warning(scenario));
+    Ok(recorder.finish(&stepper, warnings))
 }
 
 /// Exchange of the glass as it is now.

@@ -4,7 +4,8 @@ use evenglass_materials::glass;
 use evenglass_materials::moist_air::{AirProperties, properties, vapour_pressure};
 use evenglass_scenario::Clock;
 use evenglass_scenario::scenario::{
-    Cell, Cover, FanBehind, Good, Harmonic, Insulation, Mirror, Output, Radiation,
+    Cell, Cover, FanBehind, Good, Harmonic, Insulation, Mirror, Output, RadiantSurroundings,
+    Radiation,
 };
 use evenglass_units::{
     Conductivity, Duration, Length, Pressure, Temperature, TemperatureDifference, VolumeRate,
@@ -84,6 +85,7 @@ fn still_night() -> Scenario {
         },
         site: None,
         output: Output { interval: Duration::from_seconds(300.0), fields_at: Vec::new() },
+        unused: Vec::new(),
     }
 }
 

@@ -204,6 +204,13 @@ The message says where the computation stopped. Try without `--cells`; if it sti
 scenario is worth a report to the authors."
     ),
     code!(
+        "run::not-used",
+        "keys were written that this version reads but does not use",
+        "\
+They are checked like all others, and change nothing yet: they are meant for answers still to come,
+such as figure, shimmer and dew. Leave them in for later, and do not take them for granted now."
+    ),
+    code!(
         "sweep::repeated-key",
         "a key is varied twice",
         "One `--vary` holds all values of a key; several `--vary` of different keys make a grid."

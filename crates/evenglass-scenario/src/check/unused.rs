@@ -1,0 +1,62 @@
+//! Keys that are read and checked for later versions, and do nothing yet.
+
+use crate::tree::{Node, Table, Value};
+
+/// Path of a key, and the section beside which it is of use already.
+const NOT_YET: &[(&str, Option<&str>)] = &[
+    ("night.stress_free_temperature", None),
+    ("night.cloud", Some("telescope")),
+    ("good.figure_rms", None),
+    ("good.shimmer", None),
+    ("good.dew_margin", None),
+    ("site.latitude", None),
+    ("site.longitude", None),
+    ("site.utc_offset", None),
+    ("site.seeing", None),
+    ("telescope.secondary", None),
+    ("ventilation.outlet.angle", None),
+];
+
+/// Those that the author wrote.
+pub(crate) fn unused(root: &Table) -> Vec<&'static str> {
+    let idle = |beside: Option<&str>| beside.is_none_or(|section| root.get(section).is_none());
+    let written = NOT_YET.iter().filter(|(path, beside)| idle(*beside) && at(root, path).is_some());
+    written.map(|(path, _)| *path).collect()
+}
+
+fn at<'a>(root: &'a Table, path: &str) -> Option<&'a Node> {
+    let (first, rest) = match path.split_once('.') {
+        Some((first, rest)) => (first, Some(rest)),
+        None => (path, None),
+    };
+    let node = root.get(first)?;
+    match (rest, &node.value) {
+        (None, _) => Some(node),
+        (Some(rest), Value::Table(table)) => at(table, rest),
+        (Some(_), _) => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::keys::FILE;
+    use crate::keys_of;
+
+    #[test]
+    fn every_key_that_is_said_to_do_nothing_can_be_written() {
+        for (path, _) in NOT_YET {
+            let parts: Vec<&str> = path.split('.').collect();
+            let (name, table) = parts.split_last().unwrap();
+            // The outlet is that of one kind.
+            let table = if table[0] == "ventilation" {
+                vec!["ventilation", "plenum", "outlet"]
+            } else {
+                table.to_vec()
+            };
+            let keys = keys_of(&table).unwrap();
+            assert!(keys.iter().any(|key| key.name == *name), "{path}");
+            assert!(FILE.keys.iter().any(|key| key.name == table[0]), "{path}");
+        }
+    }
+}
