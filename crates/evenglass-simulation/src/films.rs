@@ -16,7 +16,10 @@
 //! Left out, and said in `docs/physics/films.md`: lopsided temperatures (films act with
 //! their mean around the axis).
 
+mod change;
 mod enclosure;
+mod face;
+mod following;
 pub(crate) mod forced;
 mod law;
 mod moved_air;
@@ -29,18 +32,18 @@ mod timing;
 use evenglass_disc::{
     Body, BoundaryPoint, Exchange, ExchangeState, Exchanges, FaceName, Surroundings, Temperatures,
 };
-use evenglass_scenario::scenario::{Conditions, Face, Film, RadiantSurroundings};
+use evenglass_scenario::scenario::{Conditions, Face, Film};
 use evenglass_scenario::{Profile, Scenario, Side};
 use evenglass_units::Length;
 
 use crate::result::Warning;
 use enclosure::{Enclosure, FromGlass};
+use face::FaceFilms;
 use law::{Instant, Law};
 use moved_air::MovedAir;
 use natural::{AirCurve, Tables};
 use notes::Notes;
-use skin::Skin;
-use stream::{Along, Changes, End, State, Stream, Taken};
+use stream::{Along, End, Stream, Taken};
 pub(crate) use timing::{breaks, event_times, fan_breaks};
 
 /// Stefan–Boltzmann constant [W m⁻² K⁻⁴], exact in the SI of 2019.
@@ -94,21 +97,6 @@ struct Stretch {
 struct Straight {
     start: f64,
     end: f64,
-}
-
-/// One face, the points on it, and the law that acts there now.
-struct FaceFilms {
-    name: FaceName,
-    face: Face,
-    /// Index of each of the face's points in the caller's arrays, `[points of the face]`.
-    index: Vec<usize>,
-    /// Radius (front, back) or height (rim, hole) of each \[m\], `[points of the face]`.
-    position: Vec<f64>,
-    /// True surface that each answers for \[m²\], `[points of the face]`.
-    area: Vec<f64>,
-    law: Law,
-    /// Temperature of what the face radiates to \[K\]; `None` is what stands around.
-    radiant: Option<Straight>,
 }
 
 /// Temperatures around the glass at one instant \[K\].
@@ -229,9 +217,10 @@ impl Films {
                 moved.settle(cover, |flow| enclosure.preheating(flow, middle));
             }
         }
-        let flow = self.moved.as_ref().map_or(0.0, |moved| moved.running().flow);
+        let moved = self.moved.as_ref();
+        let flows = moved.map_or((0.0, 0.0), |moved| (moved.running().flow, moved.through_mouth()));
         if let Some(enclosure) = &mut self.enclosure {
-            enclosure.settle(&self.night, self.stretch, middle, flow);
+            enclosure.settle(&self.night, self.stretch, middle, flows);
         }
         let weather = law::Weather { stretch: self.stretch, night: &self.night, air: &self.air };
         let sheltered = self.enclosure.as_ref().map(Enclosure::shelter);
@@ -283,17 +272,17 @@ impl Films {
                 from_glass.to_air += given_up;
             }
             *leaving = heat;
-            from_glass.preheated += route.from_wall(around.night, around.air, around.wall);
+            from_glass.preheated += route.wall_heat(around.night, around.air, around.wall);
             from_glass.preheating += route.capacity * route.preheating;
             let covered = self.enclosure.as_ref().is_some_and(Enclosure::is_covered);
             if covered && route.end == End::Above {
                 from_glass.to_air += heat;
             }
         }
-        if self.enclosure.is_some() {
+        if let Some(enclosure) = &self.enclosure {
             for face in &self.faces {
                 if face.looks_at_wall() {
-                    let skin = face.skin(part, around);
+                    let skin = enclosure.received(face.name, &face.skin(part, around), around.wall);
                     from_glass.radiated += face.radiated(&skin, (temperature, exchange));
                 }
             }
@@ -370,63 +359,6 @@ impl Films {
     }
 }
 
-impl Films {
-    /// Changes of every face's flux with temperatures; returns those of what glass and
-    /// moved air do to the enclosure.
-    fn follow_glass(
-        &self,
-        part: f64,
-        state: &ExchangeState<'_>,
-        change: &Temperatures<'_>,
-        flux: &mut [Exchange],
-    ) -> FromGlass {
-        let around = self.around(part, state.temperatures.bodies);
-        let instant = self.instant(part, around);
-        let (wall, air) = match change.bodies {
-            [wall, air] => (*wall, *air),
-            _ => (0.0, 0.0),
-        };
-        let above = self.enclosure.as_ref().map_or(0.0, |e| e.seen_change(part, around.wall, wall));
-        let at = State { temperature: state.temperatures.surface, exchange: state.surface };
-        let changes = |face: &FaceFilms| Changes {
-            glass: change.surface,
-            around: air,
-            radiant: match (face.radiant, face.name) {
-                (Some(_), _) => 0.0,
-                (None, FaceName::Front) => above,
-                (None, _) => wall,
-            },
-        };
-        let mut from_glass = FromGlass::default();
-        for face in self.faces.iter().filter(|face| !matches!(face.law, Law::Stream { .. })) {
-            let skin = face.skin(part, around);
-            from_glass.to_air += face.follow(&skin, &at, &changes(face), flux);
-        }
-        for route in self.moved.iter().flat_map(MovedAir::routes) {
-            let mut heat = route.arriving_change(air, wall);
-            for face in route.faces.iter().filter_map(|name| self.face(*name)) {
-                let Some((stream, along)) = self.along(face, &instant, around) else { continue };
-                let taken = stream.follow(heat, &along, &at, &changes(face), flux);
-                heat += taken.carried;
-                from_glass.to_air += taken.given_up;
-            }
-            from_glass.preheated += route.from_wall_change(air, wall);
-            from_glass.preheating += route.capacity * route.preheating;
-            let covered = self.enclosure.as_ref().is_some_and(Enclosure::is_covered);
-            if covered && route.end == End::Above {
-                from_glass.to_air += heat;
-            }
-        }
-        if self.enclosure.is_some() {
-            for face in self.faces.iter().filter(|face| face.looks_at_wall()) {
-                let skin = face.skin(part, around);
-                from_glass.radiated += face.radiated_change(&skin, &at, &changes(face), flux);
-            }
-        }
-        from_glass
-    }
-}
-
 impl Surroundings for Films {
     fn exchange(&self, time_s: f64, temperature: &[f64], exchange: &mut [Exchange]) {
         let part = self.stretch.part(time_s);
@@ -470,124 +402,6 @@ impl Surroundings for Films {
             enclosure.follow(change.bodies, &from_glass, flows.bodies);
         }
         true
-    }
-}
-
-impl FaceFilms {
-    fn new(name: FaceName, face: &Face, (points, areas): (&[BoundaryPoint], &[f64])) -> Self {
-        let mut films = Self {
-            name,
-            face: face.clone(),
-            index: vec![],
-            position: vec![],
-            area: vec![],
-            law: Law::Absent,
-            radiant: None,
-        };
-        for (index, (point, area)) in points.iter().zip(areas).enumerate() {
-            if point.face == name {
-                films.index.push(index);
-                films.area.push(*area);
-                films.position.push(match name {
-                    FaceName::Front | FaceName::Back => point.radius_m,
-                    FaceName::Rim | FaceName::Hole => point.height_m,
-                });
-            }
-        }
-        films
-    }
-
-    /// * `moved` — the moved air and the shelter of the front, where there are
-    fn settle(
-        &mut self,
-        weather: &law::Weather<'_>,
-        shape: Shape,
-        (moved, shelter): (Option<&MovedAir>, Option<f64>),
-    ) {
-        let stretch = weather.stretch;
-        self.radiant = match self.face.radiation.as_ref().map(|radiation| &radiation.surroundings) {
-            Some(RadiantSurroundings::Temperature(profile)) => Some(stretch.straight(profile)),
-            Some(RadiantSurroundings::Air) | None => None,
-        };
-        let before = std::mem::replace(&mut self.law, Law::Absent);
-        let site = law::Site { name: self.name, position: &self.position, shape };
-        let moving = law::Moving {
-            stream: moved.and_then(|moved| moved.stream(self.name)),
-            shelter: shelter.filter(|_| self.name == FaceName::Front),
-        };
-        self.law = Law::settled(before, (&self.face.film, &moving), &site, weather);
-    }
-
-    fn skin(&self, part: f64, around: Around) -> Skin {
-        let emissivity = self.face.radiation.as_ref().map_or(0.0, |radiation| radiation.emissivity);
-        let faced = if self.name == FaceName::Front { around.above } else { around.wall };
-        let radiant = self.radiant.map_or(faced, |straight| straight.at(part));
-        let layer = self.face.insulation.filter(|layer| layer.thickness.metres() > 0.0);
-        Skin {
-            emission: emissivity * STEFAN_BOLTZMANN,
-            radiant,
-            layer: layer.map(|l| l.conductivity.w_per_m_k() / l.thickness.metres()),
-        }
-    }
-
-    /// Changes of flux with what surrounds the face; returns that of the heat that leaves
-    /// by the air \[W\].
-    fn follow(
-        &self,
-        skin: &Skin,
-        state: &State<'_>,
-        changes: &Changes<'_>,
-        flux: &mut [Exchange],
-    ) -> f64 {
-        let given = matches!(self.law, Law::Given { .. });
-        let driving = if given { 0.0 } else { changes.around };
-        let mut to_air = 0.0;
-        for (&i, area) in self.index.iter().zip(&self.area) {
-            let response = skin.response(state.temperature[i], state.exchange[i], 0.0);
-            flux[i].flux = -response.to_driving * driving - response.to_radiant * changes.radiant;
-            let whole = flux[i].flux + state.exchange[i].slope * changes.glass[i];
-            to_air += area * (whole - skin.radiated_change(&response, changes, (i, whole)));
-        }
-        if given { 0.0 } else { to_air }
-    }
-
-    /// Change of the heat that leaves by radiation \[W\].
-    fn radiated_change(
-        &self,
-        skin: &Skin,
-        state: &State<'_>,
-        changes: &Changes<'_>,
-        flux: &[Exchange],
-    ) -> f64 {
-        let heat = self.index.iter().zip(&self.area).map(|(&i, area)| {
-            let response = skin.response(state.temperature[i], state.exchange[i], 0.0);
-            let whole = flux[i].flux + state.exchange[i].slope * changes.glass[i];
-            area * skin.radiated_change(&response, changes, (i, whole))
-        });
-        heat.sum()
-    }
-
-    /// Whether what it radiates to is the wall around the mirror.
-    fn looks_at_wall(&self) -> bool {
-        self.radiant.is_none() && self.face.radiation.is_some()
-    }
-
-    /// Heat that leaves by radiation \[W\].
-    fn radiated(&self, skin: &Skin, (temperature, exchange): (&[f64], &[Exchange])) -> f64 {
-        let heat =
-            self.index.iter().zip(&self.area).map(|(&i, area)| {
-                area * skin.radiated(skin.outer(temperature[i], exchange[i].flux))
-            });
-        heat.sum()
-    }
-
-    /// Heat that leaves by the air \[W\]; a given film's goes to the night.
-    fn heat_to_air(&self, skin: &Skin, arrays: (&[f64], &[Exchange])) -> f64 {
-        if matches!(self.law, Law::Given { .. }) {
-            return 0.0;
-        }
-        let all = self.index.iter().zip(&self.area).map(|(&i, area)| area * arrays.1[i].flux);
-        all.sum::<f64>() - self.radiated(skin, arrays)
     }
 }
 

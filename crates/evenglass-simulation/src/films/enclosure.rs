@@ -7,7 +7,7 @@
 use std::f64::consts::PI;
 
 use evenglass_convection::{mixed, plate};
-use evenglass_disc::{Body, BodyExchange};
+use evenglass_disc::{Body, BodyExchange, FaceName};
 use evenglass_materials::moist_air::{AirProperties, dew_point};
 use evenglass_materials::sky;
 use evenglass_scenario::scenario::{Conditions, Cover};
@@ -16,6 +16,7 @@ use evenglass_scenario::ventilation::Arrangement;
 use evenglass_scenario::{Scenario, Side};
 use evenglass_units::{Length, Pressure, Temperature};
 
+use super::skin::Skin;
 use super::{STEFAN_BOLTZMANN, Shape, Straight, Stretch};
 
 /// Index of the wall among the bodies.
@@ -170,13 +171,14 @@ impl Enclosure {
         [body(self.wall_capacity), body(self.settled.air_capacity)]
     }
 
-    /// Brings everything to a stretch in which `moved` m³/s of air pass through.
+    /// Brings everything to a stretch in which fans move air past the glass, and some of it
+    /// through the mouth [m³/s].
     pub(super) fn settle(
         &mut self,
         night: &Conditions,
         stretch: Stretch,
         air: &AirProperties,
-        moved: f64,
+        (moved, flushed): (f64, f64),
     ) {
         let cover = self.cover(night, stretch.from);
         let wind = night.wind.as_ref().map_or(0.0, |wind| stretch.straight(wind).at(0.5));
@@ -187,8 +189,6 @@ impl Enclosure {
             (Cover::Off, Form::Truss) => MOUTH_OPEN_TRUSS + self.shelter * wind,
             (Cover::Off, _) => MOUTH_CLOSED_WALLS + 0.3 * self.shelter * wind,
         };
-        // Moved air that leaves through the mouth takes the place of that inside.
-        let flushed = if cover == Cover::On { 0.0 } else { moved };
         let indoors = self.film(moved / self.size.section, air);
         let outdoors = self.film(wind, air);
         let through = |film: f64| 1.0 / (1.0 / film + self.wall_per_side);
@@ -237,14 +237,25 @@ impl Enclosure {
     /// Temperature that radiates to the front as its mouth and walls do \[K\] (eq. V-23).
     pub(super) fn seen_by_front(&self, part: f64, wall: f64) -> f64 {
         let sky = self.settled.sky.at(part);
-        let view = if self.settled.covered { 0.0 } else { self.mouth_view };
-        (view * sky.powi(4) + (1.0 - view) * wall.powi(4)).sqrt().sqrt()
+        let wall_view = self.wall_view();
+        ((1.0 - wall_view) * sky.powi(4) + wall_view * wall.powi(4)).sqrt().sqrt()
+    }
+
+    /// Share of the front's view that is wall or cover [-].
+    fn wall_view(&self) -> f64 {
+        if self.settled.covered { 1.0 } else { 1.0 - self.mouth_view }
+    }
+
+    /// The part of a face's radiation that the wall receives: through the mouth the front
+    /// radiates to the sky.
+    pub(super) fn received(&self, face: FaceName, skin: &Skin, wall: f64) -> Skin {
+        let share = if face == FaceName::Front { self.wall_view() } else { 1.0 };
+        Skin { emission: share * skin.emission, radiant: wall, layer: skin.layer }
     }
 
     /// Change of [`Enclosure::seen_by_front`] with the wall \[K\].
     pub(super) fn seen_change(&self, part: f64, wall: f64, change: f64) -> f64 {
-        let view = if self.settled.covered { 0.0 } else { self.mouth_view };
-        (1.0 - view) * (wall / self.seen_by_front(part, wall)).powi(3) * change
+        self.wall_view() * (wall / self.seen_by_front(part, wall)).powi(3) * change
     }
 
     /// Changes of the heat flowing into wall and inside air, beyond those of their own

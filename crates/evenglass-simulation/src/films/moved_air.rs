@@ -130,6 +130,19 @@ impl MovedAir {
         }
     }
 
+    /// Air that fans put in the place of that inside, as the mouth is open to it [m³/s]:
+    /// under a cover a stream mixes with the air inside, and its heat is counted there.
+    pub(super) fn through_mouth(&self) -> f64 {
+        let passing = |route: &Route| match (route.source, route.end) {
+            (Source::Around, End::Outside) => route.flow,
+            (Source::Outside | Source::PastTheWalls, End::Above) if route.returned <= 0.0 => {
+                route.flow
+            }
+            _ => 0.0,
+        };
+        self.routes().map(passing).sum()
+    }
+
     /// Balance and sheet of every system.
     pub(super) fn states(&self) -> impl Iterator<Item = (&Operating, Option<&Sheet>)> {
         let states = self.systems.iter().filter_map(|system| system.state.as_ref());
@@ -178,7 +191,7 @@ impl State {
             })
             .collect();
         let route = route(&at_cold, &cold_air);
-        let to_glass = at_cold.flows.to_glass();
+        let to_glass = at_cold.flows.reaching();
         let Moved { operating, sheet, .. } = at_cold;
         Self { speed, pressure, streams, route, to_glass, operating, sheet }
     }
@@ -192,9 +205,6 @@ fn stream(
     sense: Sense,
 ) -> Stream {
     let at_cold: Vec<Local> = face.position.iter().map(|&at| cold.mean(at)).collect();
-    let per_kelvin = face.position.iter().zip(&at_cold);
-    let per_kelvin =
-        per_kelvin.map(|(&at, local)| (warm.mean(at).film - local.film) / span).collect();
     let mut order: Vec<usize> = (0..face.position.len()).collect();
     order.sort_by(|&a, &b| face.position[a].total_cmp(&face.position[b]));
     if sense == Sense::Descending {
@@ -206,6 +216,10 @@ fn stream(
         sluggishness: local.sluggishness,
     };
     let forced: Vec<Forced> = at_cold.iter().zip(&fade).map(film).collect();
+    let slope = |((&at, local), fade): ((&f64, &Local), &f64)| {
+        fade * (warm.mean(at).film - local.film) / span
+    };
+    let per_kelvin = face.position.iter().zip(&at_cold).zip(&fade).map(slope).collect();
     let kept = |forced: &Forced| {
         let cube = forced.film.powi(3);
         cube / (cube + HALF_KEPT.powi(3))
@@ -214,6 +228,7 @@ fn stream(
     Stream {
         reference,
         per_kelvin,
+        arriving: at_cold.iter().map(|local| local.arriving).collect(),
         gain: at_cold.iter().map(|local| local.gain).collect(),
         share: forced.iter().map(kept).collect(),
         forced,
@@ -237,7 +252,7 @@ fn spent(local: &[Local], area: &[f64], order: &[usize]) -> Vec<f64> {
 /// The way of the moved air; what the cover does to it is settled with each stretch.
 fn route(moved: &Moved, air: &AirProperties) -> Option<Route> {
     let operating = moved.operating.as_ref()?;
-    let flow = moved.flows.to_glass();
+    let flow = moved.flows.reaching();
     if flow <= 0.0 {
         return None;
     }
@@ -245,11 +260,11 @@ fn route(moved: &Moved, air: &AirProperties) -> Option<Route> {
     // Fans that push warm the air before the glass, fans that pull behind it.
     let pulled =
         moved.way.last().is_some_and(|&(face, _)| face == FaceName::Back) && moved.way.len() > 1;
-    let reaching = flow / operating.flow.max(flow);
+    let capacity = volume_heat * flow;
     Some(Route {
-        capacity: volume_heat * flow,
+        capacity,
         flow,
-        fan_heat: if pulled { 0.0 } else { operating.heat_to_air * reaching },
+        fan_heat: if pulled { 0.0 } else { operating.temperature_rise * capacity },
         preheating: 0.0,
         returned: 0.0,
         source: moved.source,

@@ -2,7 +2,7 @@
 
 use evenglass_disc::Exchange;
 
-use super::stream::Changes;
+use super::change::Changes;
 
 /// Steps after which the search for the outer temperature of a layer gives up; the
 /// bracket alone halves to rounding in fewer.
@@ -95,8 +95,8 @@ pub(super) struct Response {
     pub(super) to_driving: f64,
     /// Loss of flux by warmer radiant surroundings.
     pub(super) to_radiant: f64,
-    /// 4 ε σ T³ of the surface that film and radiation meet.
-    emitted: f64,
+    /// 4 T³ of the surface that film and radiation meet \[K³\].
+    steepness: f64,
 }
 
 impl Skin {
@@ -106,7 +106,8 @@ impl Skin {
     #[inline]
     pub(super) fn response(&self, temperature: f64, exchange: Exchange, own: f64) -> Response {
         let outer = self.outer(temperature, exchange.flux);
-        let emitted = 4.0 * self.emission * outer * outer * outer;
+        let steepness = 4.0 * outer * outer * outer;
+        let emitted = self.emission * steepness;
         let inverse = self.layer.map_or(0.0, f64::recip);
         // The slope with the driving air held: that of the exchange has the point's own
         // part of the driving air taken off.
@@ -114,7 +115,7 @@ impl Skin {
         // What a change outside the layer does to the flux inside.
         let through = 1.0 - held * inverse;
         let radiant = 4.0 * self.emission * self.radiant * self.radiant * self.radiant;
-        Response { to_driving: held - through * emitted, to_radiant: through * radiant, emitted }
+        Response { to_driving: held - through * emitted, to_radiant: through * radiant, steepness }
     }
 
     /// Change of what a point radiates [W m⁻²], for changes of the glass and of what it
@@ -128,7 +129,7 @@ impl Skin {
     ) -> f64 {
         let outer = changes.glass[point] - self.layer.map_or(0.0, |layer| flux / layer);
         let radiant = 4.0 * self.emission * self.radiant * self.radiant * self.radiant;
-        response.emitted * outer - radiant * changes.radiant
+        self.emission * response.steepness * outer - radiant * changes.radiant
     }
 }
 

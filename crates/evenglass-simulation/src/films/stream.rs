@@ -6,6 +6,7 @@
 
 use evenglass_disc::{Exchange, FaceName};
 
+use super::change::{Changes, State};
 use super::forced::{Forced, mixed, opposed};
 use super::natural::{FreeAir, Outlook, Tables};
 use super::skin::Skin;
@@ -20,7 +21,10 @@ pub(super) struct Stream {
     pub(super) forced: Vec<Forced>,
     /// Change of the film per kelvin of night air [W m⁻² K⁻²], `[points of the face]`.
     pub(super) per_kelvin: Vec<f64>,
-    /// Warming of the air at a point by the heat it carries [K/W], `[points of the face]`.
+    /// Warming of the air at a point by the heat with which it comes to the face [K/W],
+    /// `[points of the face]`.
+    pub(super) arriving: Vec<f64>,
+    /// Its warming by what it has taken up on the face before [K/W], `[points of the face]`.
     pub(super) gain: Vec<f64>,
     /// Share of a point's heat that the stream takes with it [-], `[points of the face]`;
     /// the rest rises into the air around.
@@ -119,7 +123,7 @@ impl Stream {
         for &point in &self.order {
             let i = along.index[point];
             let glass = temperature[i] - along.around;
-            let passing = self.passing(point, along, heat + carried, glass);
+            let passing = self.passing(point, along, (heat, carried), glass);
             carried += passing.taken;
             let driving = along.around + self.share[point] * passing.excess;
             exchange[i] = Exchange { flux: driving, slope: self.share[point] * passing.own };
@@ -155,8 +159,7 @@ impl Stream {
         &self,
         heat: f64,
         along: &Along<'_>,
-        state: &State<'_>,
-        changes: &Changes<'_>,
+        (state, changes): (&State<'_>, &Changes<'_>),
         flux: &mut [Exchange],
     ) -> Taken {
         let mut carried = 0.0;
@@ -164,7 +167,7 @@ impl Stream {
         for &point in &self.order {
             let i = along.index[point];
             let glass = changes.glass[i] - changes.around;
-            let passing = self.passing(point, along, heat + carried, glass);
+            let passing = self.passing(point, along, (heat, carried), glass);
             carried += passing.taken;
             let own = self.share[point] * passing.own;
             let driving = changes.around + self.share[point] * passing.excess;
@@ -179,18 +182,25 @@ impl Stream {
         Taken { carried, given_up: given - carried }
     }
 
-    /// One point on the way of the air that arrives there with `heat` \[W\], the glass
-    /// being `glass` kelvins warmer than the air around.
+    /// One point on the way of the air that came to the face with `heat` and has taken up
+    /// `carried` before it \[W\], the glass being `glass` kelvins warmer than the air around.
     #[inline]
-    fn passing(&self, point: usize, along: &Along<'_>, heat: f64, glass: f64) -> Passing {
+    fn passing(
+        &self,
+        point: usize,
+        along: &Along<'_>,
+        (heat, carried): (f64, f64),
+        glass: f64,
+    ) -> Passing {
         let film =
             self.forced[point].film + (along.night - self.reference) * self.per_kelvin[point];
         let met = along.skin.layer.map_or(film, |layer| film * layer / (film + layer));
-        let gain = along.night / self.reference * self.gain[point];
+        let thinner = along.night / self.reference;
+        let (arriving, gain) = (thinner * self.arriving[point], thinner * self.gain[point]);
         let conductance = met * along.area[point];
         let halfway = 0.5 * gain * conductance;
         let inverse = 1.0 / (1.0 + halfway);
-        let excess = (gain * heat + halfway * glass) * inverse;
+        let excess = (arriving * heat + gain * carried + halfway * glass) * inverse;
         Passing { excess, own: halfway * inverse, taken: conductance * (glass - excess) }
     }
 }
@@ -204,22 +214,6 @@ struct Passing {
     own: f64,
     /// Heat taken up there \[W\].
     taken: f64,
-}
-
-/// The state that changes are asked about.
-pub(super) struct State<'a> {
-    /// Of the glass at each point \[K\].
-    pub(super) temperature: &'a [f64],
-    pub(super) exchange: &'a [Exchange],
-}
-
-/// Small changes of temperatures \[K\].
-pub(super) struct Changes<'a> {
-    /// Of the glass at each point.
-    pub(super) glass: &'a [f64],
-    pub(super) around: f64,
-    /// Of what the face radiates to.
-    pub(super) radiant: f64,
 }
 
 /// A stream and the wind together (eq. F-3).
@@ -249,13 +243,13 @@ impl Route {
         self.capacity * (drawn + self.preheating * (wall - drawn) - around)
     }
 
-    /// Change of [`Route::from_wall`] \[W\].
-    pub(super) fn from_wall_change(&self, around: f64, wall: f64) -> f64 {
+    /// Change of [`Route::wall_heat`] \[W\].
+    pub(super) fn wall_heat_change(&self, around: f64, wall: f64) -> f64 {
         self.capacity * self.preheating * (wall - self.returned * around)
     }
 
     /// Heat the wall gives to the air before the glass \[W\].
-    pub(super) fn from_wall(&self, night: f64, around: f64, wall: f64) -> f64 {
+    pub(super) fn wall_heat(&self, night: f64, around: f64, wall: f64) -> f64 {
         let drawn = night + self.returned * (around - night);
         self.capacity * self.preheating * (wall - drawn)
     }

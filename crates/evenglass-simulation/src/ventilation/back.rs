@@ -81,7 +81,7 @@ pub(crate) fn fans(
             film = film.max(channel.film);
             sluggishness = sluggishness.min(channel.sluggishness);
         }
-        Local { film, sluggishness, gain, relative_sigma: FAN_SIGMA }
+        Local { film, sluggishness, arriving: gain, gain, relative_sigma: FAN_SIGMA }
     };
     Field::lopsided(law, vec![0.5 * circle])
 }
@@ -106,6 +106,7 @@ pub(crate) fn suction(gap: f64, fans: &Fans, stream: Stream<'_>) -> Field<'stati
         Local {
             film: nusselt.value * air.conductivity / (2.0 * gap),
             sluggishness: gap / (speed * speed),
+            arriving: gain,
             gain,
             relative_sigma: nusselt.relative_sigma.max(GAP_SIGMA),
         }
@@ -113,7 +114,8 @@ pub(crate) fn suction(gap: f64, fans: &Fans, stream: Stream<'_>) -> Field<'stati
     Field::round(law, vec![inlet])
 }
 
-/// A perforated plate facing the back, its air leaving outward (eqs. C-48 to C-53, V-10).
+/// A perforated plate facing the back, its air leaving outward (eqs. C-48 to C-53, V-10
+/// and V-17).
 pub(crate) fn plate(plate: &Plate, stream: Stream<'_>) -> Field<'static> {
     let (edge, distance) = (0.5 * plate.diameter.metres(), plate.distance.metres());
     let hole = plate.hole_diameter.metres();
@@ -145,16 +147,20 @@ pub(crate) fn plate(plate: &Plate, stream: Stream<'_>) -> Field<'static> {
             Local::default()
         };
         if radius > edge {
-            return Local { gain, relative_sigma: PLATE_SIGMA, ..channel };
+            return Local { arriving: gain, gain, relative_sigma: PLATE_SIGMA, ..channel };
         }
         let left = rows.share(radial_mass_ratio(open_share, radius, distance)).value;
         let struck = fresh.value * left * air.conductivity / hole;
         let along = passing / (2.0 * PI * radius.max(1e-3) * distance);
         let speed = along.max(flow / (PI * edge * edge));
+        let film = together([struck, channel.film].into_iter());
+        // A trickle has nothing more to give than its own heat.
+        let met = film * PI * edge * edge * gain;
         Local {
-            film: together([struck, channel.film].into_iter()),
+            film: film / (1.0 + met.powi(4)).sqrt().sqrt(),
             sluggishness: distance / (speed * speed),
-            // Fresh air arrives everywhere; what has been warmed passes by.
+            arriving: gain,
+            // Fresh air comes through every hole; what has been warmed passes by.
             gain: 0.0,
             relative_sigma: PLATE_SIGMA,
         }
@@ -189,10 +195,12 @@ fn fan_local(build: &FanBehind, air: &AirProperties, distance: f64) -> Local {
         Cell::Open => fan.wall_flow(distance),
         Cell::Closed { .. } => build.flow.m3_per_s(),
     };
+    let gain = 1.0 / (air.density * air.specific_heat * flow);
     Local {
         film: forced.film,
         sluggishness: forced.sluggishness,
-        gain: 1.0 / (air.density * air.specific_heat * flow),
+        arriving: gain,
+        gain,
         relative_sigma: FAN_SIGMA,
     }
 }
@@ -205,6 +213,7 @@ fn gap_local(flow: f64, radius: f64, gap: f64, air: &AirProperties) -> Local {
     Local {
         film: nusselt * air.conductivity / (2.0 * gap),
         sluggishness: gap / (speed * speed),
+        arriving: 0.0,
         gain: 0.0,
         relative_sigma: GAP_SIGMA,
     }

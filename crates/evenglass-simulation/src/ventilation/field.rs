@@ -16,7 +16,9 @@ pub(crate) struct Local {
     pub(crate) film: f64,
     /// Depth of the moving layer over the square of its speed [s² m⁻¹].
     pub(crate) sluggishness: f64,
-    /// Warming of the driving air by the heat it carries [K/W].
+    /// Warming of the driving air by the heat with which the air comes to the face [K/W].
+    pub(crate) arriving: f64,
+    /// Its warming by the heat it has taken up on the face so far [K/W].
     pub(crate) gain: f64,
     /// One standard deviation of the film as a share of it [-].
     pub(crate) relative_sigma: f64,
@@ -77,6 +79,16 @@ impl<'a> Field<'a> {
         Self { law: Box::new(law), symmetry, breaks }
     }
 
+    /// The same where only a share of the air on its way meets the face.
+    pub(crate) fn met_by(self, share: f64) -> Self {
+        let Self { law, symmetry, breaks } = self;
+        let law = move |position: f64, angle: f64| {
+            let local = law(position, angle);
+            Local { arriving: local.arriving * share, ..local }
+        };
+        Self { law: Box::new(law), symmetry, breaks }
+    }
+
     /// The same with the film multiplied by a factor of the angle, whose mean is one.
     pub(crate) fn times(self, factor: impl Fn(f64) -> f64 + 'a) -> Self {
         let Self { law, breaks, .. } = self;
@@ -97,6 +109,7 @@ impl<'a> Field<'a> {
             let local = (self.law)(position, angle);
             sum.film += local.film;
             sum.sluggishness += local.sluggishness;
+            sum.arriving += local.arriving;
             sum.gain += local.gain;
             sum.relative_sigma += local.relative_sigma;
         }
@@ -104,6 +117,7 @@ impl<'a> Field<'a> {
         Local {
             film: sum.film * each,
             sluggishness: sum.sluggishness * each,
+            arriving: sum.arriving * each,
             gain: sum.gain * each,
             relative_sigma: sum.relative_sigma * each,
         }

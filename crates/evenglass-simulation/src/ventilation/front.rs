@@ -79,6 +79,7 @@ pub(crate) fn ring(
         Local {
             film: solved.film(radius),
             sluggishness: solved.half_depth(radius) / (speed * speed),
+            arriving: gathered / (heat * flow),
             gain: gathered / (heat * flow),
             relative_sigma: solved.estimate(radius).relative_sigma,
         }
@@ -177,7 +178,7 @@ fn across(axes: &[Axis], fans: &Fans, height: f64, stream: Stream<'_>) -> Field<
             films.push(grazing.powf(0.8) * jet.film(along, across, &air).value);
         }
         let film = together(films.into_iter());
-        Local { film, sluggishness, gain, relative_sigma: CROSS_SIGMA }
+        Local { film, sluggishness, arriving: gain, gain, relative_sigma: CROSS_SIGMA }
     };
     Field::lopsided(law, vec![])
 }
@@ -200,6 +201,7 @@ pub(crate) fn fan_above(distance: f64, fans: &Fans, stream: Stream<'_>) -> Field
         Local {
             film: jet.local(relative).value * conductivity / nozzle,
             sluggishness: depth / (along * along),
+            arriving: gain,
             gain,
             relative_sigma: ABOVE_SIGMA,
         }
@@ -212,7 +214,7 @@ pub(crate) fn fan_above(distance: f64, fans: &Fans, stream: Stream<'_>) -> Field
 pub(crate) fn towards_rim(baffle: Option<f64>, gap: f64, stream: Stream<'_>) -> Field<'static> {
     let begins = baffle.map_or(stream.radius - 2.0 * gap, |diameter| 0.5 * diameter).max(0.0);
     let (air, flow) = (*stream.air, stream.flow);
-    let rim = stream.radius;
+    let (rim, gain) = (stream.radius, stream.gain(stream.flow));
     let law = move |radius: f64| {
         if radius <= begins {
             return Local { relative_sigma: CROSS_SIGMA, ..Local::default() };
@@ -226,7 +228,8 @@ pub(crate) fn towards_rim(baffle: Option<f64>, gap: f64, stream: Stream<'_>) -> 
         Local {
             film: guided * nusselt * air.conductivity / (2.0 * gap),
             sluggishness: gap / (speed * speed),
-            gain: 0.0,
+            arriving: gain,
+            gain,
             relative_sigma: CROSS_SIGMA,
         }
     };

@@ -83,7 +83,7 @@ pub(crate) enum Sense {
 
 impl Flows {
     /// The largest: the air that reaches the glass.
-    pub(crate) fn to_glass(&self) -> f64 {
+    pub(crate) fn reaching(self) -> f64 {
         self.back.max(self.rim).max(self.front)
     }
 }
@@ -180,11 +180,12 @@ impl Planned {
             }
             Arrangement::Plenum { plate, outlet } => {
                 moved.flows.back = to_back;
-                moved.back = Some(back::plate(plate, stream));
                 let gap = self.glass.clearance.unwrap_or_else(|| outlet.width.metres());
                 // What is aimed outward does not run along the rim.
                 let along = outlet.angle.radians().cos().max(0.0) * to_outlet;
-                self.past_rim(moved, (to_back + along, gap), air);
+                let beside = to_back + along;
+                moved.back = Some(back::plate(plate, stream).met_by(to_back / beside));
+                self.past_rim(moved, (beside, gap), air);
                 moved.way = vec![(Back, Ascending), (Rim, Ascending)];
                 moved.column_flow = Some(to_back + to_outlet);
             }

@@ -27,10 +27,12 @@ pub(crate) fn gap(gap: Gap<'_>) -> Field<'static> {
     let hydraulic = 2.0 * gap.depth;
     let reynolds = speed * hydraulic / gap.air.kinematic_viscosity();
     let nusselt = duct::gap_flow(reynolds, gap.air.prandtl(), hydraulic / gap.height).value;
+    let gain = 1.0 / (gap.air.density * gap.air.specific_heat * gap.flow);
     let local = Local {
         film: nusselt * gap.air.conductivity / hydraulic,
         sluggishness: gap.depth / (speed * speed),
-        gain: 1.0 / (gap.air.density * gap.air.specific_heat * gap.flow),
+        arriving: gain,
+        gain,
         relative_sigma: GAP_SIGMA,
     };
     Field::round(move |_| local, vec![])
