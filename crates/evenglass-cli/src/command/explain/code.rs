@@ -94,10 +94,10 @@ range. Take it with more doubt than the others; a weak breeze is nearly still ai
         "films::cover",
         "the night has a cover, but nothing is said of what it closes",
         "\
-A cover closes the box or tube of [telescope]: then the air inside goes its own way, and a fan
-moves it round and round. Without that section there is no air inside to reckon with, and the night
-is computed as if the cover were off. Add [telescope], or trust the night only from when the cover
-comes off."
+A cover, or an arrangement `sealed`, closes the box or tube of [telescope]: then the air inside goes
+its own way, and a fan moves it round and round. Without that section there is no air inside to
+reckon with, and the night is computed as if the cover were off. Add [telescope], or trust the night
+only from when the cover comes off."
     ),
     code!(
         "films::fan-behind-back-only",
