@@ -39,6 +39,7 @@ use evenglass_units::Length;
 use crate::result::Warning;
 use enclosure::{Enclosure, FromGlass};
 use face::FaceFilms;
+pub(crate) use law::usual_air;
 use law::{Instant, Law};
 use moved_air::MovedAir;
 use natural::{AirCurve, Tables};

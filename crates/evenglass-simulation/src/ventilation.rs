@@ -4,7 +4,7 @@
 //! * `moved` — one state of the fans: flows, fields, the way of the air
 //! * `field` — a film at every radius and angle of a face, its mean and lopsided orders
 //! * `back`, `rim`, `front` — which correlations make the field of each arrangement
-//! * [`sizing`] — the same numbers, as a builder wants them
+//! * [`sizing`] — the same numbers, as a builder wants them; [`wish`] — the inverse
 //!
 //! Equations V-n are in `docs/physics/ventilation.md`.
 
@@ -14,5 +14,7 @@ pub(crate) mod front;
 pub(crate) mod moved;
 pub(crate) mod network;
 pub(crate) mod rim;
+pub mod sizing;
+pub mod wish;
 
 pub use field::{Around, ORDERS};

@@ -21,6 +21,9 @@ pub(crate) const TO_FRONT: &str = "front of the glass";
 pub(crate) const TO_OUTLET: &str = "outlet around the rim";
 pub(crate) const TO_LEAK: &str = "leaks";
 
+/// Name of a filter of a known class.
+pub(crate) const FILTER: &str = "filter";
+
 /// What the network needs to know of the mirror \[m\].
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Glass {
@@ -93,7 +96,7 @@ fn layers(layer: &written::Layer) -> Vec<Layer> {
     let one = match &layer.kind {
         LayerKind::Filter { media, area, loading } => {
             let law = porous::filter(medium(media), area.m2());
-            Layer::new("filter", area.m2(), porous::loaded(law, 1.0 + loading))
+            Layer::new(FILTER, area.m2(), porous::loaded(law, 1.0 + loading))
         }
         LayerKind::Porous { points, area, loading } => {
             let pair = |i: usize| (points[i].0.metres_per_second(), points[i].1.pascals());

@@ -1,0 +1,309 @@
+//! What a builder needs to know of an arrangement before cutting foam: flows, speeds,
+//! pressures, films, at full speed and at the steps below it.
+//!
+//! [`size`] computes the very numbers a night would use, in the air of the night's mean.
+
+use evenglass_airflow::column::Column;
+use evenglass_airflow::curtain::{self, Verdict};
+use evenglass_airflow::fan::Rotor;
+use evenglass_airflow::network::Operating;
+use evenglass_airflow::noise;
+use evenglass_convection::sheet::{Attachment, Reach, Sheet};
+use evenglass_disc::FaceName;
+use evenglass_materials::moist_air::AirProperties;
+use evenglass_scenario::ventilation::System;
+use evenglass_scenario::{Scenario, Side};
+
+use super::field::{Around, ORDERS};
+use super::moved::{Flows, Moved, Planned, plan};
+use crate::films::usual_air;
+
+/// Shares of full speed that are shown.
+pub const STEPS: [f64; 5] = [1.0, 1.0 / 2.0, 1.0 / 3.0, 1.0 / 4.0, 1.0 / 6.0];
+
+/// Cross breezes a sheet is held against [m/s].
+pub const BREEZES: [f64; 3] = [0.5, 1.0, 2.0];
+
+/// Radii at which films are given.
+const RADII: u32 = 60;
+
+/// Speeds by which the system's curve is drawn.
+const CURVE_POINTS: u32 = 40;
+
+/// Height above the mirror where the secondary stands if the scenario has none, in
+/// diameters: a focal ratio of four less the way to the eyepiece.
+const USUAL_HEIGHT: f64 = 3.3;
+
+/// What `[ventilation]` does, system by system.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sizing {
+    /// Air it was computed in.
+    pub air: AirProperties,
+    /// Of the air \[Pa\].
+    pub pressure_pa: f64,
+    /// The main arrangement, and the second if there is one; those without fans are left out.
+    pub systems: Vec<Sized>,
+}
+
+/// One arrangement with fans.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sized {
+    /// As written.
+    pub system: System,
+    /// At each of [`STEPS`].
+    pub steps: Vec<Step>,
+    /// (flow [m³/s], pressure \[Pa\]) of all fans together at full speed, from no flow on.
+    pub fan_curve: Vec<(f64, f64)>,
+    /// (flow [m³/s], pressure \[Pa\]) that what the air passes asks for.
+    pub system_curve: Vec<(f64, f64)>,
+    /// Sheet of a ring nozzle at full speed.
+    pub along_front: Vec<SheetPoint>,
+}
+
+/// An arrangement at one speed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Step {
+    /// Share of full speed that is asked for [-].
+    pub asked: f64,
+    /// At which the fans run [-]; 0 if they stand still.
+    pub running: f64,
+    /// Balance of fans and resistance.
+    pub operating: Operating,
+    /// Over the back, past the rim, to the front [m³/s].
+    pub flows: [f64; 3],
+    /// The sheet of a ring nozzle.
+    pub sheet: Option<SheetFacts>,
+    /// The column above the glass.
+    pub column: Option<ColumnFacts>,
+    /// Level at 1 m \[dB\], where the fan's is given.
+    pub noise_db: Option<f64>,
+    /// Forced films along back and front.
+    pub films: Vec<FilmRow>,
+    /// Mean forced film past the rim [W m⁻² K⁻¹].
+    pub rim_film: f64,
+    /// Area means over back and front [W m⁻² K⁻¹].
+    pub mean_films: [f64; 2],
+    /// Largest share of each order around the axis in the film of back and of front [-].
+    pub lopsided: [[f64; ORDERS]; 2],
+}
+
+/// A sheet in a few numbers.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SheetFacts {
+    /// Of the air in the slot's jet [m/s].
+    pub slot_speed: f64,
+    /// On the slot's width [-].
+    pub slot_reynolds: f64,
+    /// Radius at which the sheet begins to turn turbulent \[m\]; `None` if it stays laminar.
+    pub turbulent_inside: Option<f64>,
+    /// Whether it clings to the glass.
+    pub attached: Attachment,
+    /// How far in it gets.
+    pub reach: Reach,
+    /// Verdict against each of [`BREEZES`].
+    pub breezes: [Verdict; 3],
+}
+
+/// A column in a few numbers.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ColumnFacts {
+    /// Width at its foot \[m\].
+    pub diameter: f64,
+    /// Speed at its foot [m/s].
+    pub speed: f64,
+    /// Height of the secondary above the front \[m\], and whether it is the scenario's.
+    pub height: f64,
+    /// Speed on the axis there [m/s], with one standard deviation as a share of it.
+    pub speed_above: (f64, f64),
+    /// Warming of the column's foot by each watt the glass gives off \[K/W\].
+    pub excess_per_watt: f64,
+}
+
+/// Forced films at one radius.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct FilmRow {
+    /// \[m\]
+    pub radius: f64,
+    /// [W m⁻² K⁻¹] and one standard deviation as a share of it; `None` without moved air.
+    pub back: Option<(f64, f64)>,
+    /// The same on the front.
+    pub front: Option<(f64, f64)>,
+}
+
+/// The sheet at one radius.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SheetPoint {
+    /// \[m\]
+    pub radius: f64,
+    /// Peak speed along the glass [m/s].
+    pub speed: f64,
+    /// Height of half that speed \[m\].
+    pub half_depth: f64,
+    /// Share of the time that it is turbulent [-].
+    pub turbulent: f64,
+}
+
+/// Sizes the ventilation of a scenario; `None` if it has none, or no fans.
+#[must_use]
+pub fn size(scenario: &Scenario) -> Option<Sizing> {
+    let (air, pressure_pa) = mean_air(scenario);
+    let systems: Vec<Sized> = plan(scenario)
+        .iter()
+        .filter(|planned| planned.network.is_some())
+        .map(|planned| sized(scenario, planned, &air))
+        .collect();
+    (!systems.is_empty()).then_some(Sizing { air, pressure_pa, systems })
+}
+
+/// Air of the night's mean temperature, and its pressure \[Pa\].
+pub(crate) fn mean_air(scenario: &Scenario) -> (AirProperties, f64) {
+    let values = scenario.night.air.values();
+    let mean = values.iter().sum::<f64>() / values.len() as f64;
+    let pressure = scenario.night.pressure.at(0.0, Side::After);
+    (usual_air(mean, pressure), pressure)
+}
+
+fn sized(scenario: &Scenario, planned: &Planned, air: &AirProperties) -> Sized {
+    let full = planned.moved(planned.running_speed(1.0, 0.0, Rotor::Turning), air);
+    Sized {
+        system: planned.system.clone(),
+        steps: STEPS.iter().map(|&asked| step(scenario, planned, asked, air)).collect(),
+        fan_curve: fan_curve(planned, air),
+        system_curve: system_curve(planned, air),
+        along_front: full.sheet.as_deref().map_or_else(Vec::new, |sheet| along(scenario, sheet)),
+    }
+}
+
+/// One step; fans are taken to turn already, as when they are slowed down.
+fn step(scenario: &Scenario, planned: &Planned, asked: f64, air: &AirProperties) -> Step {
+    let running = planned.running_speed(asked, 0.0, Rotor::Turning);
+    let moved = planned.moved(running, air);
+    let operating = moved.operating.clone().unwrap_or_else(|| {
+        let network = planned.network.as_ref().expect("only systems with fans are sized");
+        network.operate(0.0, &super::network::air(air))
+    });
+    let level = planned.system.fans.as_ref().and_then(|fans| fans.noise_db);
+    let Flows { back, rim, front } = moved.flows;
+    let radii = radii(scenario);
+    Step {
+        asked,
+        running,
+        flows: [back, rim, front],
+        noise_db: level.map(|level| noise::audible(level + operating.noise_change_db)),
+        operating,
+        sheet: moved.sheet.as_deref().map(sheet_facts),
+        column: column(scenario, &moved, air),
+        films: radii.iter().map(|&radius| film_row(&moved, radius)).collect(),
+        rim_film: moved.rim.as_ref().map_or(0.0, |field| field.mean(0.0).film),
+        mean_films: [FaceName::Back, FaceName::Front].map(|face| mean_film(&moved, face, &radii)),
+        lopsided: [FaceName::Back, FaceName::Front].map(|face| lopsided(&moved, face, &radii)),
+    }
+}
+
+/// Radii from the axis or the hole to the edge \[m\].
+fn radii(scenario: &Scenario) -> Vec<f64> {
+    let outer = 0.5 * scenario.mirror.diameter.metres();
+    let inner = scenario.mirror.hole_diameter.map_or(0.0, |hole| 0.5 * hole.metres());
+    let part = |n: u32| f64::from(n) / f64::from(RADII - 1);
+    (0..RADII).map(|n| inner + (outer - inner) * part(n)).collect()
+}
+
+fn film_row(moved: &Moved, radius: f64) -> FilmRow {
+    let film = |face: FaceName| {
+        let local = moved.field(face)?.mean(radius);
+        Some((local.film, local.relative_sigma))
+    };
+    FilmRow { radius, back: film(FaceName::Back), front: film(FaceName::Front) }
+}
+
+/// Area mean of a face's forced film, rings weighted by their radius.
+fn mean_film(moved: &Moved, face: FaceName, radii: &[f64]) -> f64 {
+    let Some(field) = moved.field(face) else { return 0.0 };
+    let rings = radii.windows(2).map(|pair| {
+        let middle = 0.5 * (pair[0] + pair[1]);
+        let area = pair[1] * pair[1] - pair[0] * pair[0];
+        (area, area * field.mean(middle).film)
+    });
+    let (area, film) = rings.fold((0.0, 0.0), |sum, ring| (sum.0 + ring.0, sum.1 + ring.1));
+    film / area
+}
+
+/// The same on the radii of a scenario's mirror.
+pub(crate) fn mean_film_of(scenario: &Scenario, moved: &Moved, face: FaceName) -> f64 {
+    mean_film(moved, face, &radii(scenario))
+}
+
+fn lopsided(moved: &Moved, face: FaceName, radii: &[f64]) -> [f64; ORDERS] {
+    let mut largest = [0.0_f64; ORDERS];
+    let Some(field) = moved.field(face) else { return largest };
+    let around: Vec<Around> = radii.iter().map(|&radius| field.around(radius)).collect();
+    for (order, largest) in (1..).zip(&mut largest) {
+        *largest = around.iter().map(|around| around.share(order)).fold(0.0, f64::max);
+    }
+    largest
+}
+
+fn sheet_facts(sheet: &Sheet) -> SheetFacts {
+    SheetFacts {
+        slot_speed: sheet.slot_speed,
+        slot_reynolds: sheet.slot_reynolds,
+        turbulent_inside: sheet.transition_radius,
+        attached: sheet.attached,
+        reach: sheet.reaches_centre,
+        breezes: BREEZES.map(|breeze| curtain::verdict(sheet.slot_speed, breeze)),
+    }
+}
+
+fn column(scenario: &Scenario, moved: &Moved, air: &AirProperties) -> Option<ColumnFacts> {
+    let flow = moved.column_flow?;
+    let sheet = moved.sheet.as_deref()?;
+    // The mean of the column is a little slower than the sheet that feeds it.
+    let speed = 0.9 * sheet.column_speed;
+    let column = Column::of_flow(flow, speed, 0.0, air.temperature);
+    let written = scenario.telescope.as_ref().and_then(|telescope| telescope.secondary.as_ref());
+    let height = written.map_or(USUAL_HEIGHT * scenario.mirror.diameter.metres(), |secondary| {
+        secondary.distance.metres()
+    });
+    let above = column.axis_speed(height);
+    Some(ColumnFacts {
+        diameter: 2.0 * sheet.column_radius,
+        speed,
+        height,
+        speed_above: (above.value, above.relative_sigma),
+        excess_per_watt: 1.0 / (air.density * air.specific_heat * flow),
+    })
+}
+
+fn fan_curve(planned: &Planned, air: &AirProperties) -> Vec<(f64, f64)> {
+    let Some(network) = &planned.network else { return Vec::new() };
+    let speed = planned.running_speed(1.0, 0.0, Rotor::Turning);
+    let most = network.bank.free_flow(speed);
+    let part = |n: u32| most * f64::from(n) / f64::from(CURVE_POINTS);
+    (0..=CURVE_POINTS)
+        .map(|n| (part(n), network.bank.pressure(part(n), speed, air.density)))
+        .collect()
+}
+
+/// The system's curve is where its fans balance it, from standstill to half again their
+/// full speed.
+fn system_curve(planned: &Planned, air: &AirProperties) -> Vec<(f64, f64)> {
+    let Some(network) = &planned.network else { return Vec::new() };
+    let mut network = network.clone();
+    network.bank.motor.minimum_speed = 0.0;
+    let flowing = super::network::air(air);
+    let speed = |n: u32| 1.5 * f64::from(n) / f64::from(CURVE_POINTS);
+    let balanced = (1..=CURVE_POINTS).map(|n| network.operate(speed(n), &flowing));
+    let mut curve = vec![(0.0, 0.0)];
+    curve.extend(balanced.map(|operating| (operating.flow, operating.fan_pressure)));
+    curve
+}
+
+fn along(scenario: &Scenario, sheet: &Sheet) -> Vec<SheetPoint> {
+    let point = |radius: f64| SheetPoint {
+        radius,
+        speed: sheet.speed(radius),
+        half_depth: sheet.half_depth(radius),
+        turbulent: sheet.intermittency(radius),
+    };
+    radii(scenario).into_iter().map(point).collect()
+}
