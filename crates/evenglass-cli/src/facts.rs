@@ -10,6 +10,7 @@ use evenglass_scenario::{Profile, Scenario, Side};
 use evenglass_units::Temperature;
 
 use crate::shape::{Shape, glass_mass_kg};
+use crate::wrapping::{WIDTH, broken};
 
 /// Width of the column of names on the left.
 const NAMES: usize = 11;
@@ -19,6 +20,7 @@ pub(crate) fn facts(scenario: &Scenario) -> String {
     let mut lines = vec![scenario.title.clone(), String::new()];
     for (name, told) in sections(scenario) {
         let names = [name].into_iter().chain(iter::repeat(""));
+        let told = told.iter().flat_map(|line| broken(line, WIDTH - NAMES));
         lines.extend(names.zip(told).map(|(name, line)| format!("{name:<NAMES$}{line}")));
     }
     lines.join("\n") + "\n"
@@ -150,7 +152,7 @@ fn face_of(scenario: &Scenario, side: &Face) -> Vec<String> {
     };
     let surroundings = match scenario.telescope {
         None => "surroundings as warm as the air",
-        Some(_) if std::ptr::eq(side, &scenario.front) => "the walls and the sky",
+        Some(_) if std::ptr::eq(side, &raw const scenario.front) => "the walls and the sky",
         Some(_) => "the walls",
     };
     face(side, (film, surroundings))

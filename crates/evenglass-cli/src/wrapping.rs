@@ -8,10 +8,15 @@ pub(crate) fn wrapped(line: &str) -> String {
     if line.chars().count() <= WIDTH {
         return line.to_owned();
     }
+    broken(line, WIDTH).join("\n")
+}
+
+/// The lines of a paragraph, each of at most `width` characters but for longer words.
+pub(crate) fn broken(paragraph: &str, width: usize) -> Vec<String> {
     let mut lines = vec![String::new()];
-    for word in line.split_whitespace() {
+    for word in paragraph.split_whitespace() {
         let last = lines.last().map_or(0, |last| last.chars().count());
-        if last > 0 && last + 1 + word.chars().count() > WIDTH {
+        if last > 0 && last + 1 + word.chars().count() > width {
             lines.push(String::new());
         }
         if let Some(last) = lines.last_mut() {
@@ -21,7 +26,7 @@ pub(crate) fn wrapped(line: &str) -> String {
             last.push_str(word);
         }
     }
-    lines.join("\n")
+    lines
 }
 
 /// One line, cut where the terminal ends.

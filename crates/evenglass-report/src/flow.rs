@@ -90,11 +90,28 @@ fn column(night: &Night) -> Option<String> {
     let (excess, time) = night.maxima.get(at).copied()?;
     (excess >= NO_EXCESS).then(|| {
         format!(
-            " What then rises over the mirror is up to {} K warmer than the night, at {}.",
+            " What then rises over the mirror is up to {} K warmer than the night, at {}{}.",
             plain(excess),
-            moment(&night.scenario, time)
+            moment(&night.scenario, time),
+            once_ready(night, excess).unwrap_or_default()
         )
     })
+}
+
+/// The largest excess in the rows from when the mirror is ready, where that is clearly less
+/// than the `largest` \[K\].
+fn once_ready(night: &Night, largest: f64) -> Option<String> {
+    let ready = night.ready_at_s?;
+    let later = night.history.iter().filter(|record| record.time_s >= ready);
+    let excess = later.map(|record| record.column_excess.kelvins()).fold(f64::NAN, f64::max);
+    (excess < 0.9 * largest).then(|| format!(", and {} once the mirror is ready", at_most(excess)))
+}
+
+fn at_most(excess: f64) -> String {
+    if excess < NO_EXCESS {
+        return "no warmer to speak of".to_owned();
+    }
+    format!("up to {} K", plain(excess))
 }
 
 #[cfg(test)]

@@ -200,17 +200,17 @@ pub(super) fn telescope(telescope: &Telescope) -> Vec<String> {
     let wall = &telescope.wall;
     vec![
         format!(
-            "{form}, {} around the rim; mouth {} above the front, board {} behind the back",
+            "{form}; {} around the rim, {} above the edge of the front, {} behind the back",
             mm(telescope.clearance),
             mm(telescope.length),
             mm(telescope.behind)
         ),
         format!(
-            "wall of {} at {:.0} kg/m³, {:.1} °C at the start; {} % of the wind reach the front",
+            "wall of {} at {:.0} kg/m³, {:.1} °C at the start; {:.0} % of the wind reaches the front",
             mm(wall.thickness),
             wall.density.kg_per_m3(),
             wall.start.celsius(),
-            short(100.0 * telescope.shelter)
+            100.0 * telescope.shelter
         ),
     ]
 }

@@ -291,9 +291,16 @@ fn a_ventilated_night_says_what_reaches_the_glass_at_each_speed() {
                 fans = { diameter = '120 mm', free_flow = '35 L/s', max_pressure = '25 Pa', power = '1.5 W' }";
     let night = Toy { more, column: 0.5, ..Toy::default() }.night();
     let text = flat(&summary_text(&night));
-    let wanted = "29 L/s reach the glass at full speed, 9.6 L/s at 0.33 of full speed. What then \
-                  rises over the mirror is up to 1.0 K warmer than the night, at 20:00.";
-    assert!(text.contains(wanted), "{text}");
+    let ready = night.ready_at_s.unwrap();
+    let later = night.history.iter().filter(|row| row.time_s >= ready);
+    let later = later.map(|row| row.column_excess.kelvins()).fold(0.0, f64::max);
+    assert!((0.1..1.0).contains(&later), "worth telling with one digit: {later}");
+    let wanted = format!(
+        "29 L/s reach the glass at full speed, 9.6 L/s at 0.33 of full speed. What then rises over \
+         the mirror is up to 1.0 K warmer than the night, at 20:00, and up to {later:.1} K once the \
+         mirror is ready."
+    );
+    assert!(text.contains(&wanted), "{text}");
     let without = flat(&summary_text(&Toy::default().night()));
     assert!(!without.contains("reach the glass"), "no [ventilation], no such line: {without}");
     let open = "[ventilation]\nkind = 'sealed'";

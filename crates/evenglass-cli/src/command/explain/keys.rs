@@ -1,8 +1,10 @@
 //! Tables of keys, as the scenario's own description has them.
 
+use std::fmt::Write as _;
+
 use evenglass_scenario::{KeyText, keys_of, kinds_of};
 
-use crate::wrapping::WIDTH;
+use crate::wrapping::{WIDTH, broken};
 
 /// A table of a scenario, and how to call it.
 #[derive(Debug, Clone, Copy)]
@@ -40,16 +42,16 @@ fn within(path: &[&str], keys: &[KeyText]) -> String {
         }
         let inner = [path, &[key.name]].concat();
         if let Some(found) = keys_of(&inner).filter(|found| !found.is_empty()) {
-            text += &format!("\nKeys of `{}`\n\n{}", key.name, lines(&found));
+            let _ = write!(text, "\nKeys of `{}`\n\n{}", key.name, lines(&found));
             text += &within(&inner, &found);
         }
         for (kind, about) in kinds_of(&inner) {
             let at = [&inner[..], &[kind]].concat();
             let about = about.trim_end_matches('.');
             let head = format!("`{}` with kind = \"{kind}\": {about}", key.name);
-            text += &format!("\n{}\n", indented(&head, 0));
+            let _ = writeln!(text, "\n{}", indented(&head, 0));
             if let Some(found) = keys_of(&at).filter(|found| !found.is_empty()) {
-                text += &format!("\n{}{}", lines(&found), within(&at, &found));
+                let _ = write!(text, "\n{}{}", lines(&found), within(&at, &found));
             }
         }
     }
@@ -70,22 +72,8 @@ pub(super) fn lines(keys: &[KeyText]) -> String {
 /// A paragraph broken between words, every line moved to the right.
 pub(super) fn indented(text: &str, by: usize) -> String {
     let margin = " ".repeat(by);
-    let mut lines = vec![margin.clone()];
-    for word in text.split(' ') {
-        let full = lines.last().is_some_and(|line| {
-            line.chars().count() > by && line.chars().count() + 1 + word.chars().count() > WIDTH
-        });
-        if full {
-            lines.push(margin.clone());
-        }
-        if let Some(line) = lines.last_mut() {
-            if line.len() > by {
-                line.push(' ');
-            }
-            line.push_str(word);
-        }
-    }
-    lines.join("\n")
+    let lines = broken(text, WIDTH - by).into_iter().map(|line| margin.clone() + &line);
+    lines.collect::<Vec<_>>().join("\n")
 }
 
 #[cfg(test)]
