@@ -307,3 +307,152 @@ fn along(scenario: &Scenario, sheet: &Sheet) -> Vec<SheetPoint> {
     };
     radii(scenario).into_iter().map(point).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use std::path::Path;
+
+    use approx::assert_relative_eq;
+
+    use super::*;
+    use crate::ventilation::wish::{Answer, FILTER_SHARE, Wish, answer, filter_area, filter_share};
+
+    const NIGHT: &str = r#"
+[mirror]
+diameter = "610 mm"
+edge_thickness = "50 mm"
+focal_ratio = 4
+glass = "soda-lime"
+[night]
+start = "20:00"
+duration = "1 h"
+glass_temperature = "20 degC"
+air = { kind = "steady", temperature = "20 degC" }
+"#;
+
+    fn scenario(ventilation: &str) -> Scenario {
+        let text = format!("{NIGHT}{ventilation}");
+        evenglass_scenario::parse("test", &text, Path::new("."), &[]).expect("it is right")
+    }
+
+    /// Δp = 40 Pa (1 − (Q/0.04)²) at nine points, through a layer of 200 Q + 2 · 10⁴ Q² on
+    /// a square metre; nothing else resists a fan of half a metre.
+    fn parabola() -> Scenario {
+        let points: Vec<(f64, f64)> = (0..=8)
+            .map(|n| {
+                let flow = 0.005 * f64::from(n);
+                (flow, 40.0 * (1.0 - (flow / 0.04).powi(2)))
+            })
+            .collect();
+        let list = |unit: &str, pick: fn(&(f64, f64)) -> f64| {
+            let all: Vec<String> =
+                points.iter().map(|p| format!("\"{} {unit}\"", pick(p))).collect();
+            all.join(", ")
+        };
+        scenario(&format!(
+            "[ventilation]\nkind = \"fan-above\"\ndistance = \"900 mm\"\nfans = {{ diameter = \"500 mm\", \
+             flow = [{}], pressure = [{}], power = \"3 W\", minimum_speed = 0 }}\nlayers = [{{ kind = \"porous\", \
+             speed = [\"0.02 m/s\", \"0.04 m/s\"], pressure = [\"12 Pa\", \"40 Pa\"], area = \"1 m2\" }}]\n",
+            list("m3/s", |p| p.0),
+            list("Pa", |p| p.1)
+        ))
+    }
+
+    fn ring(more: &str) -> Scenario {
+        scenario(&format!(
+            "[telescope]\nform = \"truss\"\nclearance = \"20 mm\"\nlength = \"150 mm\"\n\
+             [ventilation]\nkind = \"ring-nozzle\"\nslot = \"7 mm\"\nlip = \"15 mm\"\nheight = \"0 mm\"\n\
+             path = {{ kind = \"past-back\", gap = \"30 mm\" }}\n{more}\n\
+             fans = {{ diameter = \"120 mm\", free_flow = \"45 L/s\", max_pressure = \"45 Pa\", power = \"3 W\" }}\n\
+             layers = [{{ kind = \"filter\", media = \"coarse\", area = \"600 cm2\" }}]\n"
+        ))
+    }
+
+    /// The balance of both parabolas by hand: 27.7 L/s; at half speed (40/4 and 0.02 for
+    /// 0.04) 13.0, at a sixth 3.2 and not 4.6: the layer's linear part does not slow down.
+    /// At 20 °C in 1.2 kg/m³ to half a percent; a cubic through nine points adds less.
+    #[test]
+    fn a_sixth_of_full_speed_is_less_than_a_sixth_of_the_flow() {
+        let sizing = size(&parabola()).unwrap();
+        let flow = |step: usize| 1e3 * sizing.systems[0].steps[step].operating.flow;
+        assert_relative_eq!(flow(0), 27.7, max_relative = 0.01);
+        assert_relative_eq!(flow(1), 13.0, max_relative = 0.02);
+        assert_relative_eq!(flow(4), 3.2, max_relative = 0.03);
+    }
+
+    #[test]
+    fn the_systems_curve_passes_through_every_operating_point() {
+        let sizing = size(&parabola()).unwrap();
+        let curve = &sizing.systems[0].system_curve;
+        for step in &sizing.systems[0].steps {
+            let (flow, pressure) = (step.operating.flow, step.operating.fan_pressure);
+            let after = curve.iter().position(|point| point.0 >= flow).unwrap();
+            let [a, b] = [curve[after - 1], curve[after]];
+            let between = a.1 + (b.1 - a.1) * (flow - a.0) / (b.0 - a.0);
+            assert_relative_eq!(between, pressure, max_relative = 0.02);
+        }
+    }
+
+    /// Common practice, no source: at a sixth of full speed the sheet is laminar
+    /// throughout; the fans here turn that slowly.
+    #[test]
+    fn a_sixth_of_full_speed_gives_a_laminar_sheet_that_still_reaches_the_middle() {
+        let mut scenario = ring("");
+        let fans = scenario.ventilation.as_mut().and_then(|v| v.main.fans.as_mut()).unwrap();
+        fans.minimum_speed = 0.1;
+        let sizing = size(&scenario).unwrap();
+        let steps = &sizing.systems[0].steps;
+        let sheet = |step: usize| steps[step].sheet.as_ref().unwrap();
+        assert!(sheet(0).turbulent_inside.is_some());
+        assert_eq!(sheet(4).turbulent_inside, None);
+        assert_eq!(sheet(4).reach, Reach::Centre);
+        assert!(sheet(4).slot_speed > 0.0);
+    }
+
+    #[test]
+    fn wishes_come_true_when_they_are_built() {
+        let scenario = ring("");
+        let full = size(&scenario).unwrap().systems[0].steps[0].clone();
+        let speed = full.sheet.as_ref().unwrap().slot_speed;
+        let wished = answer(&scenario, Wish::SlotSpeed(0.7 * speed)).unwrap();
+        let Answer::Value(share) = wished.speed else { panic!("{wished:?}") };
+        let slower = plan(&scenario)[0].moved(share, &mean_air(&scenario).0);
+        assert_relative_eq!(slower.sheet.unwrap().slot_speed, 0.7 * speed, max_relative = 1e-6);
+        let Answer::Value(width) = wished.slot else { panic!("{wished:?}") };
+        assert!(width > 0.007, "a slower jet from a wider slot: {width}");
+        let beyond = answer(&scenario, Wish::SlotSpeed(100.0)).unwrap();
+        assert_eq!(beyond.speed, Answer::AtMost(speed));
+    }
+
+    #[test]
+    fn the_advised_filter_takes_a_quarter_of_the_pressure() {
+        let mut scenario = ring("");
+        let before = filter_share(&scenario).unwrap();
+        let Some(Answer::Value(area)) = filter_area(&scenario) else { panic!("there is an area") };
+        if let Some(ventilation) = &mut scenario.ventilation
+            && let Some(layer) = ventilation.main.layers.first_mut()
+            && let evenglass_scenario::ventilation::LayerKind::Filter { area: written, .. } =
+                &mut layer.kind
+        {
+            *written = evenglass_units::Area::from_m2(area);
+        }
+        assert_relative_eq!(filter_share(&scenario).unwrap(), FILTER_SHARE, max_relative = 1e-6);
+        assert!((before > FILTER_SHARE) == (area > 0.06), "{before} of the pressure, {area} m²");
+    }
+
+    /// A slot 6 to 8 mm wide: (8 − 6)/(8 + 6) = 0.143 of its width, and the film goes with
+    /// its power 0.4: 5.7 % in the first order, nothing in the others.
+    #[test]
+    fn an_uneven_slot_makes_the_film_lopsided_in_the_first_order() {
+        let sizing = size(&ring("slot_range = [\"6 mm\", \"8 mm\"]")).unwrap();
+        let [_, front] = sizing.systems[0].steps[0].lopsided;
+        assert_relative_eq!(front[0], 0.4 / 7.0, max_relative = 1e-9);
+        assert!(front[1..].iter().all(|share| *share < 1e-9), "{front:?}");
+    }
+
+    #[test]
+    fn nothing_is_sized_where_nothing_blows() {
+        assert_eq!(size(&scenario("")), None);
+        assert_eq!(size(&scenario("[ventilation]\nkind = \"sealed\"\n")), None);
+    }
+}
