@@ -77,7 +77,7 @@ Refused: a plate or an outlet wider than the box, a plate that reaches into the 
 wider than the plate or so many that they run into each other.
 
 The back is known to a quarter inside the plate's law (2 to 12 hole diameters away, 4 % open),
-the rim as a gap. The `angle` of the outlet is not used yet."
+the rim as a gap, of which only the part of the stream counts that runs along it (`angle`)."
     ),
     arrangement!(
         "ring-nozzle",
