@@ -14,7 +14,7 @@ Examples:
   evenglass run mirror.toml --set 'mirror.glass=borosilicate'
   evenglass compare mirror.toml --variant 'thin: mirror.edge_thickness=30 mm'
   evenglass sweep mirror.toml --vary 'mirror.edge_thickness=25 mm .. 50 mm : 6'
-  evenglass explain film                    which films there are, and when to use them
+  evenglass explain arrangement             the ways to move the air, and what each does
 
 Exit status: 0 done, 1 it could not be computed or written, 2 the request or a file
 was wrong, 130 interrupted. The answer goes to standard output, everything else to
@@ -50,7 +50,7 @@ pub(crate) enum Command {
     Compare(CompareArguments),
     /// Compute a night for every value, or every combination of values, of chosen keys
     Sweep(SweepArguments),
-    /// Say what the program knows: glasses, films, columns, and what its messages mean
+    /// Say what the program knows: glasses, films, arrangements, columns, what its messages mean
     Explain(ExplainArguments),
     /// Print a completion script for a shell
     Completions(CompletionsArguments),
@@ -143,11 +143,12 @@ pub(crate) struct SweepArguments {
 
 #[derive(Debug, Args)]
 pub(crate) struct ExplainArguments {
-    /// `glass`, `film`, `columns`, or the code of a message; left out: what there is
+    /// `glass`, `film`, `arrangement`, `fan`, `filter`, `wall`, `columns`, `codes`, or the code of a
+    /// message; left out: what there is
     #[arg(value_name = "TOPIC")]
     pub(crate) topic: Option<String>,
 
-    /// One glass, film or column
+    /// One of that topic: `evenglass explain arrangement plenum`
     #[arg(value_name = "NAME")]
     pub(crate) name: Option<String>,
 }
