@@ -89,3 +89,33 @@ fn changes_reach_the_layers_one_by_one_and_their_kind() {
         "{layers:?}"
     );
 }
+
+/// Whatever kind is typed over whatever kind is written, what remains are keys of the new one;
+/// all that can be wrong is that it needs something the old one did not have.
+#[test]
+fn no_change_of_kind_leaves_a_key_that_the_new_kind_does_not_know() {
+    let cases = [
+        (FULL, vec!["ventilation"], "ventilation"),
+        (FULL, vec!["ventilation", "suction", "second"], "ventilation.second"),
+        (FULL, vec!["ventilation", "suction", "layers"], "ventilation.layers.4"),
+    ];
+    let more = [
+        (RING, vec!["ventilation"], "ventilation"),
+        (RING, vec!["ventilation", "ring-nozzle", "path"], "ventilation.path"),
+    ];
+    for (sections, path, key) in cases.into_iter().chain(more) {
+        let kinds = evenglass_scenario::kinds_of(&path);
+        assert!(kinds.len() >= 3, "{path:?}");
+        for (kind, _) in kinds {
+            let change = crate::change(&format!("{key}.kind={kind}"));
+            let text = format!("{MIRROR}{sections}");
+            let read =
+                evenglass_scenario::parse("n.toml", &text, std::path::Path::new(""), &[change]);
+            let faults = read.err().map(|error| error.faults).unwrap_or_default();
+            for fault in faults {
+                let needs = ["scenario::missing-key", "scenario::conflict", "scenario::build"];
+                assert!(needs.contains(&fault.code), "{key} to {kind}: {}", fault.message);
+            }
+        }
+    }
+}
