@@ -83,7 +83,9 @@ pub(crate) fn fans(
         }
         Local { film, sluggishness, arriving: gain, gain, relative_sigma: FAN_SIGMA }
     };
-    Field::lopsided(law, vec![0.5 * circle])
+    let on_circle = fan_breaks(&build);
+    let beside = on_circle.iter().flat_map(|from| [0.5 * circle - from, 0.5 * circle + from]);
+    Field::lopsided(law, beside.chain([0.5 * circle]).collect())
 }
 
 /// Air sucked inward between the back and a board (eq. C-63).

@@ -214,7 +214,8 @@ pub(crate) fn fan_above(distance: f64, fans: &Fans, stream: Stream<'_>) -> Field
 pub(crate) fn towards_rim(baffle: Option<f64>, gap: f64, stream: Stream<'_>) -> Field<'static> {
     let begins = baffle.map_or(stream.radius - 2.0 * gap, |diameter| 0.5 * diameter).max(0.0);
     let (air, flow) = (*stream.air, stream.flow);
-    let (rim, gain) = (stream.radius, stream.gain(stream.flow));
+    let gain = stream.gain(stream.flow);
+    let reach = if baffle.is_some() { gap } else { stream.radius - begins };
     let law = move |radius: f64| {
         if radius <= begins {
             return Local { relative_sigma: CROSS_SIGMA, ..Local::default() };
@@ -223,8 +224,9 @@ pub(crate) fn towards_rim(baffle: Option<f64>, gap: f64, stream: Stream<'_>) -> 
         let length = (radius - begins).max(0.25 * gap);
         let nusselt = duct::gap_flow(reynolds, air.prandtl(), 2.0 * gap / length).value;
         let speed = flow / (2.0 * PI * radius * gap);
-        // An open edge has no wall on the other side: the sink flow fades inward.
-        let guided = if baffle.is_some() { 1.0 } else { (radius - begins) / (rim - begins) };
+        // Under a baffle the air has turned in after a gap. An open edge has no wall on the
+        // other side: the sink flow fades inward all the way.
+        let guided = ((radius - begins) / reach).min(1.0);
         Local {
             film: guided * nusselt * air.conductivity / (2.0 * gap),
             sluggishness: gap / (speed * speed),
@@ -233,7 +235,7 @@ pub(crate) fn towards_rim(baffle: Option<f64>, gap: f64, stream: Stream<'_>) -> 
             relative_sigma: CROSS_SIGMA,
         }
     };
-    Field::round(law, vec![begins])
+    Field::round(law, vec![begins, begins + 0.25 * gap, begins + reach])
 }
 
 /// Properties of the air as sheets and jets want them.

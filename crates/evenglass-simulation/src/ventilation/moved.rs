@@ -138,8 +138,9 @@ impl Planned {
             self.fill(&mut moved, (to_back, to_front, to_outlet), air);
         }
         moved.operating = Some(operating);
-        if let (Some(back), Some(pads)) = (moved.back.take(), self.pads) {
-            moved.back = Some(back.scaled(SUPPORT_TURBULENCE * (1.0 - pads)));
+        if let Some(pads) = self.pads {
+            let disturbed = |back: Field<'static>| back.scaled(SUPPORT_TURBULENCE * (1.0 - pads));
+            moved.back = moved.back.map(disturbed);
         }
         moved
     }
