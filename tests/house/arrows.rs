@@ -10,7 +10,7 @@ use crate::workspace::{Package, packages, root};
 /// Crate, and the crates of the house it may use. Each uses only crates above it.
 const ARROWS: [(&str, &[&str]); 10] = [
     ("units", &[]),
-    ("convection", &[]),
+    ("convection", &["units"]),
     ("materials", &["units"]),
     ("airflow", &["units"]),
     ("disc", &["units"]),

@@ -20,7 +20,6 @@
 mod air;
 pub mod column;
 pub mod curtain;
-mod estimate;
 pub mod evenness;
 pub mod exchange;
 pub mod fan;
@@ -30,5 +29,5 @@ pub mod noise;
 mod root;
 
 pub use air::{Air, REFERENCE_DENSITY, REFERENCE_VISCOSITY};
-pub use estimate::{Estimate, Validity};
+pub use evenglass_units::{Estimate, Validity};
 pub use network::Network;

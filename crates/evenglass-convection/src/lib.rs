@@ -22,7 +22,6 @@ pub mod array;
 pub mod cross;
 pub mod disturbed;
 pub mod duct;
-mod estimate;
 pub mod facing;
 pub mod free;
 pub mod gap;
@@ -35,4 +34,4 @@ pub mod sheet;
 pub mod slot;
 pub mod wall_jet;
 
-pub use estimate::{Estimate, Validity};
+pub use evenglass_units::{Estimate, Validity};

@@ -2,7 +2,7 @@
 //!
 //! [`Temperature`] and [`TemperatureDifference`] are different types; the other
 //! newtypes keep a length from being taken for a flow. Nothing in this crate
-//! knows what a mirror is.
+//! knows what a mirror is. [`Estimate`] is what every correlation answers.
 //!
 //! ```
 //! use evenglass_units::{Length, VolumeRate};
@@ -16,12 +16,14 @@
 //! ```
 
 mod error;
+mod estimate;
 mod kind;
 mod parse;
 mod quantity;
 mod spelling;
 
 pub use error::{UnitError, UnitFault};
+pub use estimate::{Estimate, Validity};
 pub use kind::{Kind, all_symbols};
 pub use parse::{parse, split_number};
 pub use quantity::{
