@@ -61,7 +61,7 @@ impl Computed {
     }
 
     /// The published temperatures and their differences.
-    fn history_deviation(&self, other: &Self) -> f64 {
+    pub(crate) fn history_deviation(&self, other: &Self) -> f64 {
         let is_kelvin = |name: &str| name.ends_with("_c") || name.ends_with("_k");
         let kelvins: Vec<_> = COLUMNS.iter().filter(|column| is_kelvin(column.name)).collect();
         let rows = self.night.history.iter().zip(&other.night.history);

@@ -140,20 +140,16 @@ pub(crate) fn plate(plate: &Plate, stream: Stream<'_>) -> Field<'static> {
     };
     let fresh = jets.mean();
     let law = move |radius: f64| {
-        let inside = (radius / edge).min(1.0);
-        let passing = flow * inside * inside;
-        // On the axis no spent air passes.
-        let channel = if passing > 0.0 {
-            gap_local(passing, radius.max(0.5 * distance), distance, &air)
-        } else {
-            Local::default()
-        };
-        if radius > edge {
-            return Local { arriving: gain, gain, relative_sigma: PLATE_SIGMA, ..channel };
-        }
-        let left = rows.share(radial_mass_ratio(open_share, radius, distance)).value;
-        let struck = fresh.value * left * air.conductivity / hole;
-        let along = passing / (2.0 * PI * radius.max(1e-3) * distance);
+        // Around the axis spent air has yet to gather.
+        let gathered = radius.max(0.5 * distance).min(edge) / edge;
+        let passing = flow * gathered * gathered;
+        let channel = gap_local(passing, radius.max(0.5 * distance), distance, &air);
+        let crossed = radius * radius / radius.hypot(distance);
+        let left = rows.share(radial_mass_ratio(open_share, crossed, distance)).value;
+        // The jets end at the edge of the plate, and are gone a gap beyond it.
+        let beyond = ((radius - edge) / distance).clamp(0.0, 1.0);
+        let struck = (1.0 - beyond) * fresh.value * left * air.conductivity / hole;
+        let along = passing / (2.0 * PI * radius.max(0.5 * distance) * distance);
         let speed = along.max(flow / (PI * edge * edge));
         let film = together([struck, channel.film].into_iter());
         // A trickle has nothing more to give than its own heat.
@@ -163,11 +159,11 @@ pub(crate) fn plate(plate: &Plate, stream: Stream<'_>) -> Field<'static> {
             sluggishness: distance / (speed * speed),
             arriving: gain,
             // Fresh air comes through every hole; what has been warmed passes by.
-            gain: 0.0,
+            gain: beyond * gain,
             relative_sigma: PLATE_SIGMA,
         }
     };
-    Field::round(law, vec![edge])
+    Field::round(law, vec![0.5 * distance, 0.4 * edge, edge, edge + distance])
 }
 
 /// Radial flow outward between the back and a board, from a middle inlet (eq. F-6 closed).

@@ -21,6 +21,9 @@ const SHARP_EDGE: f64 = 0.62;
 /// hotter where it is fast [-]; ours.
 const PEAK_OVER_MEAN: f64 = 1.3;
 
+/// Least width of the ring next to the lip that is given points of its own \[m\].
+const LEAST_LIP_ZONE: f64 = 0.0095;
+
 /// Power of the slot's local width, and of its local speed, in the film (eq. V-13): a
 /// laminar layer feels the speed's root and not the width, a turbulent one both; ours.
 const WIDTH_POWER: f64 = 0.4;
@@ -84,7 +87,13 @@ pub(crate) fn ring(
             relative_sigma: solved.estimate(radius).relative_sigma,
         }
     };
-    let field = Field::round(law, sheet.breaks());
+    let mut breaks = sheet.breaks();
+    // Where the sheet comes down the film has its peak: in the middle of a block of its own,
+    // where points of even order lie.
+    if let Some(peak) = breaks.last().map(|last| stream.radius - last) {
+        breaks.push(stream.radius - (2.0 * peak).max(LEAST_LIP_ZONE));
+    }
+    let field = Field::round(law, breaks);
     let width = ring.slot_range.map_or(0.0, |(narrow, wide)| {
         let (narrow, wide) = (narrow.metres(), wide.metres());
         (wide - narrow) / (wide + narrow)
