@@ -14,6 +14,7 @@ Examples:
   evenglass run mirror.toml --set 'mirror.glass=borosilicate'
   evenglass compare mirror.toml --variant 'thin: mirror.edge_thickness=30 mm'
   evenglass sweep mirror.toml --vary 'mirror.edge_thickness=25 mm .. 50 mm : 6'
+  evenglass size mirror.toml                flows and films of the fans, before a night
   evenglass explain arrangement             the ways to move the air, and what each does
 
 Exit status: 0 done, 1 it could not be computed or written, 2 the request or a file
@@ -50,6 +51,8 @@ pub(crate) enum Command {
     Compare(CompareArguments),
     /// Compute a night for every value, or every combination of values, of chosen keys
     Sweep(SweepArguments),
+    /// Size what moves the air: flow, pressure and films at each speed of the fans
+    Size(SizeArguments),
     /// Say what the program knows: glasses, films, arrangements, columns, what its messages mean
     Explain(ExplainArguments),
     /// Print a completion script for a shell
@@ -139,6 +142,30 @@ pub(crate) struct SweepArguments {
     pub(crate) result: ResultArguments,
     #[command(flatten)]
     pub(crate) resolution: ResolutionArguments,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  evenglass size mirror.toml
+  evenglass size mirror.toml --slot-speed '2 m/s' --film '10 W/m2/K'
+  evenglass size mirror.toml --set 'ventilation.slot=6 mm' --out six-mm
+
+It answers from [ventilation] and the night's mean air; no night is computed.")]
+pub(crate) struct SizeArguments {
+    #[command(flatten)]
+    pub(crate) scenario: ScenarioArguments,
+
+    /// Ask what gives this speed in the slot of a ring nozzle
+    #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
+    pub(crate) slot_speed: Option<String>,
+
+    /// Ask what gives this mean film on the front, or on the back where no air is moved over the front
+    #[arg(long, value_name = "FILM", allow_hyphen_values = true)]
+    pub(crate) film: Option<String>,
+
+    #[command(flatten)]
+    pub(crate) result: ResultArguments,
 }
 
 #[derive(Debug, Args)]

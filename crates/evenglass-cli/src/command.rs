@@ -6,6 +6,7 @@ mod explain;
 mod new;
 mod run;
 mod shell;
+mod size;
 mod sweep;
 
 use crate::arguments::{Arguments, Command};
@@ -25,6 +26,7 @@ pub(crate) fn carry_out(arguments: Arguments) -> Result<(), Failure> {
         Command::Run(typed) => run::run(&request::Run::meant(typed)?, talk),
         Command::Compare(typed) => compare::compare(&request::Compare::meant(typed)?, talk),
         Command::Sweep(typed) => sweep::sweep(&request::Sweep::meant(typed)?, talk),
+        Command::Size(typed) => size::size(&request::Size::meant(typed)?, talk),
         Command::Explain(typed) => explain::explain(&typed),
         Command::Completions(typed) => shell::completions(&typed),
         Command::Man(typed) => shell::man(&typed),

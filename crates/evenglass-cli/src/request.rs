@@ -7,10 +7,12 @@ use evenglass_scenario::{
     Axis, Override, Scenario, load, parse_axis, parse_override, parse_variant,
 };
 use evenglass_simulation::Resolution;
+use evenglass_simulation::ventilation::wish::Wish;
+use evenglass_units::Kind;
 
 use crate::arguments::{
     CompareArguments, ResolutionArguments, ResultArguments, RunArguments, ScenarioArguments,
-    SweepArguments,
+    SizeArguments, SweepArguments,
 };
 use crate::failure::Failure;
 
@@ -65,6 +67,14 @@ pub(crate) struct Sweep {
     pub(crate) threads: Option<usize>,
     pub(crate) delivery: Delivery,
     pub(crate) resolution: Resolution,
+}
+
+/// `evenglass size`.
+#[derive(Debug)]
+pub(crate) struct Size {
+    pub(crate) case: Case,
+    pub(crate) wishes: Vec<Wish>,
+    pub(crate) delivery: Delivery,
 }
 
 /// More nights than anyone waits for; a grid this large is a slip of the pen.
@@ -148,6 +158,35 @@ impl Sweep {
         values.reverse();
         values
     }
+}
+
+impl Size {
+    /// From what was typed.
+    pub(crate) fn meant(typed: SizeArguments) -> Result<Self, Failure> {
+        let speed = typed.slot_speed.map(|text| wished("--slot-speed", &text, Kind::SPEED));
+        let film = typed.film.map(|text| wished("--film", &text, Kind::FILM_COEFFICIENT));
+        let speed = speed.transpose()?.map(Wish::SlotSpeed);
+        let film = film.transpose()?.map(Wish::Film);
+        Ok(Self {
+            delivery: delivery(typed.result, &typed.scenario.file),
+            case: Case::meant(typed.scenario)?,
+            wishes: speed.into_iter().chain(film).collect(),
+        })
+    }
+}
+
+/// A wish in SI; nothing, and less, cannot be wished for.
+fn wished(option: &str, text: &str, kind: Kind) -> Result<f64, Failure> {
+    let refused = |fact: String, remedy: &str| {
+        Failure::request("size::wish", format!("`{option}`: {fact}"), remedy)
+    };
+    let value = evenglass_units::parse(text, kind)
+        .map_err(|error| refused(error.to_string(), &error.remedy()))?;
+    if value > 0.0 {
+        return Ok(value);
+    }
+    let remedy = format!("write {} above zero, as in {}", kind.noun(), kind.examples());
+    Err(refused(format!("`{}` is not above zero", text.trim()), &remedy))
 }
 
 fn overrides(texts: &[String]) -> Result<Vec<Override>, Failure> {

@@ -1,5 +1,6 @@
 //! `summary.json`: the whole answer for scripts, in SI.
 
+mod sizing;
 mod telescope;
 mod ventilation;
 
@@ -10,6 +11,8 @@ use evenglass_simulation::scenario::scenario::{
     Cell, Cover, Face, Film, RadiantSurroundings, Scenario,
 };
 use serde_json::{Map, Value, json};
+
+pub use sizing::sizing_json;
 
 use crate::comparison::notes;
 use crate::folder::PROGRAM;

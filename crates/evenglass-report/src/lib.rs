@@ -2,9 +2,9 @@
 //!
 //! Finished numbers come in, files and text go out; nothing here computes
 //! physics. Files are written into a [`ResultFolder`], which appears as a whole
-//! or not at all. [`write_night`], [`write_comparison`] and [`write_sweep`] fill
-//! it; [`summary_text`], [`summary_json`], [`comparison_text`] and
-//! [`sweep_text`] are what goes to the terminal.
+//! or not at all. [`write_night`], [`write_comparison`], [`write_sweep`] and
+//! [`write_sizing`] fill it; [`summary_text`], [`summary_json`], [`comparison_text`],
+//! [`sweep_text`] and [`sizing_text`] are what goes to the terminal.
 //!
 //! The names of columns and keys are a contract with the scripts people write;
 //! they come from [`evenglass_simulation::result::COLUMNS`] and nowhere else.
@@ -19,6 +19,7 @@ mod json;
 mod lettering;
 mod plot;
 mod raster;
+mod sizing;
 mod style;
 mod summary;
 mod sweep;
@@ -31,8 +32,9 @@ pub use axis::Axis;
 pub use comparison::comparison_text;
 pub use error::ReportError;
 pub use folder::ResultFolder;
-pub use json::{comparison_json, summary_json, sweep_json};
+pub use json::{comparison_json, sizing_json, summary_json, sweep_json};
+pub use sizing::{Filter, SizeReport, sizing_text};
 pub use summary::{CAUTIONS, summary_text};
 pub use sweep::{Outcome, SweepTable, sweep_text};
 pub use wording::{day, moment};
-pub use write::{write_comparison, write_night, write_sweep};
+pub use write::{write_comparison, write_night, write_sizing, write_sweep};

@@ -1,11 +1,15 @@
 //! CSV tables; the column names are the contract.
 
+mod sizing;
+
 use std::io::{self, Write};
 
 use evenglass_simulation::Night;
 use evenglass_simulation::result::COLUMNS;
 
 use crate::sweep::{Outcome, SweepTable};
+
+pub(crate) use sizing::{films, reach, sizing, state};
 
 /// `value` with ten significant digits, trailing zeros dropped; empty if it is not finite.
 pub(crate) fn number(value: f64) -> String {

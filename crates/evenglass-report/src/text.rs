@@ -25,7 +25,10 @@ pub(crate) fn wrap(paragraph: &str, indent: usize) -> String {
 
 /// The words of a paragraph, a number and its unit as one.
 fn unbroken(paragraph: &str) -> Vec<String> {
-    const UNITS: [&str; 8] = ["K", "°C", "mm", "h", "min", "kJ", "%", "L/s"];
+    const UNITS: [&str; 15] = [
+        "K", "°C", "mm", "m", "h", "min", "kJ", "%", "L/s", "cfm", "Pa", "m/s", "W/m²/K", "cm²",
+        "dB",
+    ];
     let mut words: Vec<String> = Vec::new();
     for word in paragraph.split(' ') {
         let bare = word.trim_end_matches(|c: char| ",.;:)".contains(c));

@@ -9,8 +9,9 @@ use evenglass_simulation::Night;
 use crate::canvas::Canvas;
 use crate::error::ReportError;
 use crate::folder::ResultFolder;
-use crate::json::{comparison_json, summary_json, sweep_json};
+use crate::json::{comparison_json, sizing_json, summary_json, sweep_json};
 use crate::plot;
+use crate::sizing::SizeReport;
 use crate::sweep::SweepTable;
 use crate::table;
 
@@ -63,6 +64,22 @@ pub fn write_sweep(folder: &ResultFolder, sweep: &SweepTable) -> Result<Vec<Stri
         file(folder, "sweep.csv", |out| table::sweep(sweep, out))?,
         picture(folder, "sweep.png", &plot::sweep(sweep))?,
     ])
+}
+
+/// Writes every file of a sizing and returns their names.
+///
+/// # Errors
+/// If a file cannot be written.
+pub fn write_sizing(
+    folder: &ResultFolder,
+    report: &SizeReport,
+) -> Result<Vec<String>, ReportError> {
+    let names = vec![
+        text(folder, "summary.json", &sizing_json(report))?,
+        file(folder, "sizing.csv", |out| table::sizing(report, out))?,
+        file(folder, "films.csv", |out| table::films(report, out))?,
+    ];
+    Ok(names)
 }
 
 fn text(folder: &ResultFolder, name: &str, text: &str) -> Result<String, ReportError> {

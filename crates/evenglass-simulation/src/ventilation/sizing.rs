@@ -4,11 +4,13 @@
 //! [`size`] computes the very numbers a night would use, in the air of the night's mean.
 
 use evenglass_airflow::column::Column;
-use evenglass_airflow::curtain::{self, Verdict};
+use evenglass_airflow::curtain;
+pub use evenglass_airflow::curtain::Verdict;
 use evenglass_airflow::fan::Rotor;
-use evenglass_airflow::network::Operating;
+pub use evenglass_airflow::network::{BranchFlow, Operating, Passage, Reason, State};
 use evenglass_airflow::noise;
-use evenglass_convection::sheet::{Attachment, Reach, Sheet};
+use evenglass_convection::sheet::Sheet;
+pub use evenglass_convection::sheet::{Attachment, Reach};
 use evenglass_disc::FaceName;
 use evenglass_materials::moist_air::AirProperties;
 use evenglass_scenario::ventilation::System;

@@ -211,6 +211,21 @@ They are checked like all others, and change nothing yet: they are meant for ans
 such as figure, shimmer and dew. Leave them in for later, and do not take them for granted now."
     ),
     code!(
+        "size::no-fans",
+        "there are no fans to size",
+        "\
+`evenglass size` answers how fans and what their air passes balance. The scenario has no
+[ventilation], or one of kind `open` or `sealed`, which has no fans. Add a kind with `fans`;
+`evenglass explain arrangement` has all of them. What a night without fans does, `run` tells."
+    ),
+    code!(
+        "size::wish",
+        "a wished speed or film cannot be read, or is not above zero",
+        "\
+`--slot-speed` wants a speed with its unit, such as '2 m/s', and `--film` a film coefficient, such as
+'10 W/m2/K'; both above zero."
+    ),
+    code!(
         "sweep::repeated-key",
         "a key is varied twice",
         "One `--vary` holds all values of a key; several `--vary` of different keys make a grid."

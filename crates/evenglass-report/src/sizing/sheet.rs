@@ -1,0 +1,61 @@
+//! The sheet over the front and the column it ends in, in sentences.
+
+use evenglass_simulation::ventilation::sizing::{
+    Attachment, BREEZES, ColumnFacts, SheetFacts, Step, Verdict,
+};
+
+use crate::wording::plain;
+
+/// Attachment, column and breezes at full speed; `None` without a sheet.
+pub(super) fn sentences(step: &Step) -> Option<String> {
+    let sheet = step.sheet.as_ref()?;
+    let mut said: Vec<String> = attachment(sheet).into_iter().collect();
+    said.extend(step.column.as_ref().map(column));
+    said.push(breezes(sheet));
+    Some(said.join(" "))
+}
+
+fn attachment(sheet: &SheetFacts) -> Option<String> {
+    match sheet.attached {
+        Attachment::OnGlass => None,
+        Attachment::Reattaches { at } => Some(format!(
+            "The sheet leaves above the glass and comes down to it at a radius of {:.0} mm.",
+            1e3 * at
+        )),
+        Attachment::MayNotAttach => Some(
+            "The sheet leaves so high, or so slowly, that it may pass over the glass: lower the slot \
+             or make it faster."
+                .to_owned(),
+        ),
+    }
+}
+
+fn column(column: &ColumnFacts) -> String {
+    let (above, share) = column.speed_above;
+    format!(
+        "The column that rises over the mirror is {:.0} mm wide at its foot and {} m/s fast; at the \
+         secondary, {} m up, {} ± {} m/s. Each watt the glass gives off warms its foot by {} K.",
+        crate::wording::two_digits(1e3 * column.diameter),
+        plain(column.speed),
+        plain(column.height),
+        plain(above),
+        plain(above * share),
+        plain(column.excess_per_watt)
+    )
+}
+
+fn breezes(sheet: &SheetFacts) -> String {
+    let told: Vec<String> = BREEZES
+        .iter()
+        .zip(sheet.breezes)
+        .map(|(wind, verdict)| {
+            let what = match verdict {
+                Verdict::Stable => "the sheet stands",
+                Verdict::Disturbed => "its middle wanders",
+                Verdict::Broken => "the wind gets to the mirror",
+            };
+            format!("in {wind} m/s {what}")
+        })
+        .collect();
+    format!("Breezes at the mirror, as a rough rule: {}.", told.join(", "))
+}
