@@ -18,3 +18,6 @@ pub mod sizing;
 pub mod wish;
 
 pub use field::{Around, ORDERS};
+
+#[cfg(test)]
+pub(crate) mod tests;

@@ -16,6 +16,7 @@ use super::*;
 
 mod following;
 mod limits;
+mod moving;
 
 #[path = "../../../../tests/references/check_table.rs"]
 mod check_table;
