@@ -26,7 +26,12 @@ fn run(mirror: &str, night: &str, faces: &str) {
             let value = (column.value)(row);
             // No air is moved into a column here.
             let known = column.name != "column_excess_k";
-            assert!(value.is_finite() == known, "{} is {value} at {} s\n{text}", column.name, row.time_s);
+            assert!(
+                value.is_finite() == known,
+                "{} is {value} at {} s\n{text}",
+                column.name,
+                row.time_s
+            );
         }
         // Between the coldest and the warmest a scenario can name, radiation included.
         let mean = row.mean.celsius();

@@ -163,6 +163,7 @@ impl Films {
             })
             .collect();
         notes.about_cover(scenario);
+        notes.about_arrangement(scenario);
         notes.about_glass(night.glass_temperature);
         let stretch = Stretch { from: 0.0, to: 0.0 };
         let air = AirCurve::of(&night, stretch);
@@ -187,7 +188,10 @@ impl Films {
         }
         if let Some(moved) = &self.moved {
             let requested = self.stretch.straight(&self.night.fan_speed).at(0.5);
-            self.notes.about_moved_air(moved, requested);
+            let shelter = self.enclosure.as_ref().map_or(1.0, Enclosure::shelter);
+            let wind =
+                self.night.wind.as_ref().map_or(0.0, |wind| self.stretch.straight(wind).at(0.5));
+            self.notes.about_moved_air(moved, requested, shelter * wind);
         }
     }
 

@@ -67,11 +67,15 @@ pub(crate) static NIGHT: Group = Group {
             Shape::OneOf(&[HUMIDITY, Shape::Table(&HUMIDITY_SERIES)]),
             "Relative humidity over liquid water, as a fraction of 1, of the night air at that time.",
         ),
-        optional("wind", Shape::OneOf(&[WIND, Shape::Table(&WIND_SERIES)]), "Wind speed outside."),
+        optional(
+            "wind",
+            Shape::OneOf(&[WIND, Shape::Table(&WIND_SERIES)]),
+            "Wind speed outside; left out, calm.",
+        ),
         optional(
             "cloud",
             Shape::OneOf(&[CLOUD, Shape::Table(&CLOUD_SERIES)]),
-            "Fraction of the sky under cloud.",
+            "Fraction of the sky under cloud; left out, clear.",
         ),
         optional(
             "pressure",

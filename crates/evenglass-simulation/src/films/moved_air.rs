@@ -27,10 +27,6 @@ const PRESSURE_KEPT: f64 = 1e-3;
 /// [W m⁻² K⁻¹]: free convection's at small differences (eq. V-7).
 const HALF_KEPT: f64 = 1.0;
 
-/// Surface times film over flow at which air has long taken the glass's temperature, and
-/// a trickle becomes still air (eq. V-9) [-].
-const SPENT: f64 = 4.0;
-
 /// Share of the air that comes back from the space under a vented cover [-]: an estimate,
 /// 0.2 to 0.8.
 const VENTED_RETURN: f64 = 0.5;
@@ -58,6 +54,8 @@ struct State {
     to_glass: f64,
     operating: Option<Operating>,
     sheet: Option<Arc<Sheet>>,
+    /// Whether any film differs around the axis.
+    lopsided: bool,
 }
 
 /// What the fans do in the present stretch.
@@ -65,7 +63,7 @@ struct State {
 pub(super) struct Running {
     /// Fraction of full speed at which the main fans run [-].
     pub(super) speed: f64,
-    /// Air that reaches the glass [m³/s].
+    /// Air of the main fans that reaches the glass [m³/s].
     pub(super) flow: f64,
 }
 
@@ -126,7 +124,7 @@ impl MovedAir {
         let states = || self.systems.iter().filter_map(|system| system.state.as_ref());
         Running {
             speed: states().next().map_or(0.0, |state| state.speed),
-            flow: states().map(|state| state.to_glass).fold(0.0, f64::max),
+            flow: states().next().map_or(0.0, |state| state.to_glass),
         }
     }
 
@@ -147,6 +145,11 @@ impl MovedAir {
     pub(super) fn states(&self) -> impl Iterator<Item = (&Operating, Option<&Sheet>)> {
         let states = self.systems.iter().filter_map(|system| system.state.as_ref());
         states.filter_map(|state| Some((state.operating.as_ref()?, state.sheet.as_deref())))
+    }
+
+    /// Whether the film of any system differs around the axis.
+    pub(super) fn is_lopsided(&self) -> bool {
+        self.systems.iter().filter_map(|system| system.state.as_ref()).any(|state| state.lopsided)
     }
 
     /// Settles what cover and walls do to the air on its way.
@@ -181,28 +184,33 @@ impl State {
         let at_cold = planned.moved(speed, &cold_air);
         let at_warm = planned.moved(speed, &warm_air);
         let span = warm - cold;
+        let mut met = 0.0;
         let streams = at_cold
             .way
             .iter()
             .filter_map(|&(name, sense)| {
                 let face = faces.iter().find(|face| face.name == name)?;
                 let fields = (at_cold.field(name)?, at_warm.field(name)?);
-                Some((name, stream(face, fields, (cold, span), sense)))
+                Some((name, stream(face, fields, (cold, span), (sense, &mut met))))
             })
             .collect();
         let route = route(&at_cold, &cold_air);
         let to_glass = at_cold.flows.reaching();
+        let lopsided =
+            [&at_cold.back, &at_cold.front].into_iter().flatten().any(|field| field.is_lopsided());
         let Moved { operating, sheet, .. } = at_cold;
-        Self { speed, pressure, streams, route, to_glass, operating, sheet }
+        Self { speed, pressure, streams, route, to_glass, operating, sheet, lopsided }
     }
 }
 
 /// The stream along a face from its fields in cold and in warm air.
+///
+/// * `met` — transfer units the air has met on its way so far [-]
 fn stream(
     face: &FaceFilms,
     (cold, warm): (&Field<'_>, &Field<'_>),
     (reference, span): (f64, f64),
-    sense: Sense,
+    (sense, met): (Sense, &mut f64),
 ) -> Stream {
     let at_cold: Vec<Local> = face.position.iter().map(|&at| cold.mean(at)).collect();
     let mut order: Vec<usize> = (0..face.position.len()).collect();
@@ -210,41 +218,44 @@ fn stream(
     if sense == Sense::Descending {
         order.reverse();
     }
-    let fade = spent(&at_cold, &face.area, &order);
-    let film = |(local, fade): (&Local, &f64)| Forced {
-        film: local.film * fade,
+    let fresh = fresh(&at_cold, &face.area, &order, met);
+    let share: Vec<f64> =
+        at_cold.iter().zip(&fresh).map(|(l, fresh)| kept(l.film * fresh)).collect();
+    let film = |((local, fresh), share): ((&Local, &f64), &f64)| Forced {
+        film: local.film * (share + (1.0 - share) * fresh),
         sluggishness: local.sluggishness,
     };
-    let forced: Vec<Forced> = at_cold.iter().zip(&fade).map(film).collect();
-    let slope = |((&at, local), fade): ((&f64, &Local), &f64)| {
-        fade * (warm.mean(at).film - local.film) / span
-    };
-    let per_kelvin = face.position.iter().zip(&at_cold).zip(&fade).map(slope).collect();
-    let kept = |forced: &Forced| {
-        let cube = forced.film.powi(3);
-        cube / (cube + HALF_KEPT.powi(3))
-    };
+    let slope = |(&at, local): (&f64, &Local)| (warm.mean(at).film - local.film) / span;
     let falls = face.name == FaceName::Rim && sense == Sense::Descending;
     Stream {
         reference,
-        per_kelvin,
+        forced: at_cold.iter().zip(&fresh).zip(&share).map(film).collect(),
+        carrying: at_cold.iter().map(|local| local.film).collect(),
+        per_kelvin: face.position.iter().zip(&at_cold).map(slope).collect(),
         arriving: at_cold.iter().map(|local| local.arriving).collect(),
         gain: at_cold.iter().map(|local| local.gain).collect(),
-        share: forced.iter().map(kept).collect(),
-        forced,
+        share,
         order,
         buoyancy: if falls { Buoyancy::Opposes } else { Buoyancy::Assists },
     }
 }
 
-/// What is left of each point's film, for air that has met so much glass that it has
-/// nothing more to give (eq. V-9) [-].
-fn spent(local: &[Local], area: &[f64], order: &[usize]) -> Vec<f64> {
+/// Share of its temperature with which a stream drives a point (eq. V-7) [-].
+///
+/// * `film` — that the stream still has to give [W m⁻² K⁻¹]
+fn kept(film: f64) -> f64 {
+    let cube = film.powi(3);
+    cube / (cube + HALF_KEPT.powi(3))
+}
+
+/// Share of its coolness that the air has left at each point, for glass of one
+/// temperature (eq. V-9) [-].
+fn fresh(local: &[Local], area: &[f64], order: &[usize], met: &mut f64) -> Vec<f64> {
     let mut left = vec![1.0; local.len()];
-    let mut met = 0.0;
     for &point in order {
-        met += local[point].film * area[point] * local[point].gain;
-        left[point] = (-(met / SPENT).powi(4)).exp();
+        let units = local[point].film * area[point] * local[point].gain;
+        left[point] = (-(*met + 0.5 * units)).exp();
+        *met += units;
     }
     left
 }

@@ -2,6 +2,7 @@
 
 use std::f64::consts::FRAC_PI_3;
 
+use evenglass_airflow::curtain::{Verdict, verdict};
 use evenglass_airflow::network::State;
 use evenglass_convection::Validity;
 use evenglass_convection::free::{self, Stability};
@@ -114,9 +115,47 @@ static SHEET: Note = Note {
            transition of such jets was seen; its films are wide open, locally a factor of two",
 };
 
+static BROKEN: Note = Note {
+    code: "airflow::wind-on-sheet",
+    text: "the wind at the mirror is more than half as fast as the sheet from the nozzle and breaks \
+           it; its films are computed as if it stood",
+};
+static HOLE: Note = Note {
+    code: "airflow::hole",
+    text: "moved air is computed as if the mirror had no hole: what passes through it is missing, \
+           and a fan behind it blows at nothing",
+};
+static SKY: Note = Note {
+    code: "films::calm-clear-sky",
+    text: "[night] gives no wind or no cloud: calm and clear are assumed, in which the telescope's \
+           walls are colder than the air and cool what passes them",
+};
+
 impl Notes {
+    /// What walls and moved air leave out, or take as given.
+    pub(super) fn about_arrangement(&mut self, scenario: &Scenario) {
+        let night = &scenario.night;
+        let unsaid = night.wind.is_none() || night.cloud.is_none();
+        self.note(scenario.telescope.is_some() && unsaid, &SKY);
+        let behind = |v: &Ventilation| {
+            !matches!(
+                v.main.arrangement,
+                Arrangement::SideFans(_)
+                    | Arrangement::CornerFans { .. }
+                    | Arrangement::FanAbove { .. }
+                    | Arrangement::Open
+                    | Arrangement::Sealed
+            )
+        };
+        let blown = scenario.ventilation.as_ref().is_some_and(behind);
+        self.note(blown && scenario.mirror.hole_diameter.is_some(), &HOLE);
+    }
+
     /// What the fans do when they are asked for `requested` of full speed [-].
-    pub(super) fn about_moved_air(&mut self, moved: &MovedAir, requested: f64) {
+    ///
+    /// * `wind` — at the front [m/s]
+    pub(super) fn about_moved_air(&mut self, moved: &MovedAir, requested: f64, wind: f64) {
+        self.note(moved.is_lopsided(), &UNEVEN);
         for (operating, sheet) in moved.states() {
             match operating.state {
                 State::Stalling => self.note(true, &STALL),
@@ -125,6 +164,7 @@ impl Notes {
                 State::Running => {}
             }
             if let Some(sheet) = sheet {
+                self.note(verdict(sheet.slot_speed, wind) == Verdict::Broken, &BROKEN);
                 self.note(sheet.attached == Attachment::MayNotAttach, &MAY_NOT_ATTACH);
                 let range = sheet.estimate(sheet.column_radius).validity;
                 self.note(range != Validity::InRange, &SHEET);

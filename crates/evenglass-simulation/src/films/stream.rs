@@ -17,8 +17,11 @@ use crate::ventilation::moved::Source;
 pub(super) struct Stream {
     /// Night air at which `forced` holds \[K\].
     pub(super) reference: f64,
-    /// `[points of the face]`.
+    /// The film that drives a point: where the stream has little left to give, on the air
+    /// around. `[points of the face]`.
     pub(super) forced: Vec<Forced>,
+    /// The film by which the stream itself takes up heat [W m⁻² K⁻¹], `[points of the face]`.
+    pub(super) carrying: Vec<f64>,
     /// Change of the film per kelvin of night air [W m⁻² K⁻²], `[points of the face]`.
     pub(super) per_kelvin: Vec<f64>,
     /// Warming of the air at a point by the heat with which it comes to the face [K/W],
@@ -26,8 +29,8 @@ pub(super) struct Stream {
     pub(super) arriving: Vec<f64>,
     /// Its warming by what it has taken up on the face before [K/W], `[points of the face]`.
     pub(super) gain: Vec<f64>,
-    /// Share of a point's heat that the stream takes with it [-], `[points of the face]`;
-    /// the rest rises into the air around.
+    /// Share of the stream's own temperature in what drives a point [-], `[points of the
+    /// face]`; the rest is that of the air around.
     pub(super) share: Vec<f64>,
     /// Points in the order in which the air meets them.
     pub(super) order: Vec<usize>,
@@ -192,8 +195,7 @@ impl Stream {
         (heat, carried): (f64, f64),
         glass: f64,
     ) -> Passing {
-        let film =
-            self.forced[point].film + (along.night - self.reference) * self.per_kelvin[point];
+        let film = self.carrying[point] + (along.night - self.reference) * self.per_kelvin[point];
         let met = along.skin.layer.map_or(film, |layer| film * layer / (film + layer));
         let thinner = along.night / self.reference;
         let (arriving, gain) = (thinner * self.arriving[point], thinner * self.gain[point]);

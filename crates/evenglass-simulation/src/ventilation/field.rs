@@ -99,6 +99,11 @@ impl<'a> Field<'a> {
         Self { law: Box::new(law), symmetry: Symmetry::Lopsided, breaks }
     }
 
+    /// Whether the film differs around the axis.
+    pub(crate) fn is_lopsided(&self) -> bool {
+        self.symmetry == Symmetry::Lopsided
+    }
+
     /// The mean around the axis at a position along the face.
     pub(crate) fn mean(&self, position: f64) -> Local {
         if self.symmetry == Symmetry::Round {

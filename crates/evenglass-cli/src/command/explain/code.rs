@@ -12,6 +12,14 @@ macro_rules! code {
 /// In alphabetical order.
 pub(super) const ARTICLES: &[Article] = &[
     code!(
+        "airflow::hole",
+        "the mirror has a hole, and moved air is computed as if it had none",
+        "\
+Air that would pass through the hole is missing from the network: a fan on the axis blows at
+nothing, suction draws through the hole what should have come past the rim. With a hole that is
+small against the other gaps the error is small; close it with a plug to make it none."
+    ),
+    code!(
         "airflow::may-not-attach",
         "the sheet from the ring nozzle may pass over the glass without touching it",
         "\
@@ -49,6 +57,14 @@ the openings more width, put a second fan in series, or use a blower."
 Below `minimum_speed` a fan stands still, and it needs `start_speed` to start; a supply below the
 rated voltage brings that sooner. The faces are computed in still air then. Ask for more, or write
 what your fans really do: many turn down to 0.2, some stop at 0.4 (common practice, no source)."
+    ),
+    code!(
+        "airflow::wind-on-sheet",
+        "the wind at the mirror breaks the sheet from the ring nozzle",
+        "\
+As a rough rule a sheet four times as fast as the breeze across it stands, and one less than twice
+as fast is blown off the glass. The night is computed as if it stood. A lower `shelter` (a shroud,
+a deeper box) or a faster sheet helps; `evenglass size` gives the verdict for three breezes."
     ),
     code!(
         "compare::alone",
@@ -89,6 +105,15 @@ once; the scenario without changes is called \"as written\"."
         "\
 The film keeps growing with the square root of the speed, which is what the law does inside its
 range. Take it with more doubt than the others; a weak breeze is nearly still air."
+    ),
+    code!(
+        "films::calm-clear-sky",
+        "the night does not say what wind and sky are; calm and clear are assumed",
+        "\
+Under a clear sky without wind the walls of a telescope are colder than the air by degrees, and
+cool the air on its way to the mirror and the mirror itself. That can decide whether the front ends
+above or below the air. Add wind = \"1 m/s\" and cloud = 0.5 (0 is clear, 1 overcast) to [night], or
+a weather file that has them; compare both before trusting either."
     ),
     code!(
         "films::cover",
