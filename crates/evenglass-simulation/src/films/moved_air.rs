@@ -197,7 +197,7 @@ impl State {
         let route = route(&at_cold, &cold_air);
         let to_glass = at_cold.flows.reaching();
         let lopsided =
-            [&at_cold.back, &at_cold.front].into_iter().flatten().any(|field| field.is_lopsided());
+            [&at_cold.back, &at_cold.front].into_iter().flatten().any(Field::is_lopsided);
         let Moved { operating, sheet, .. } = at_cold;
         Self { speed, pressure, streams, route, to_glass, operating, sheet, lopsided }
     }
