@@ -148,7 +148,9 @@ fn cooled(scenario: &Scenario, text: &str) -> Result<(), TestCaseError> {
     for row in &night.history {
         for column in &COLUMNS {
             let value = (column.value)(row);
-            prop_assert!(value.is_finite(), "{} is {value}\n{text}", column.name);
+            // Not a number is the answer where moved air ends in no column.
+            let no_column = column.name == "column_excess_k" && value.is_nan();
+            prop_assert!(value.is_finite() || no_column, "{} is {value}\n{text}", column.name);
         }
         let mean = row.mean.celsius();
         prop_assert!((-100.0..100.0).contains(&mean), "a mean of {mean} °C\n{text}");
