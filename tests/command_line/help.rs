@@ -5,7 +5,9 @@ use crate::place::Place;
 #[test]
 fn help_names_every_command_and_the_meaning_of_the_exit_status() {
     let said = Place::empty().succeed(&["--help"]);
-    for expected in ["new", "check", "run", "compare", "sweep", "explain", "Exit status", "130"] {
+    for expected in
+        ["new", "check", "run", "compare", "sweep", "size", "explain", "Exit status", "130"]
+    {
         assert!(said.out.contains(expected), "{expected}: {}", said.out);
     }
     assert_eq!(said.err, "");
@@ -20,6 +22,7 @@ fn every_command_has_help_with_a_line_for_each_of_its_options() {
         ("run", vec!["--set", "--out", "--json", "--fine", "--cells"]),
         ("compare", vec!["--variant", "--set", "--out", "--json", "--fine", "--cells"]),
         ("sweep", vec!["--vary", "--threads", "--set", "--out", "--json", "--fine", "--cells"]),
+        ("size", vec!["--slot-speed", "--film", "--set", "--out", "--json"]),
         ("explain", vec![]),
     ];
     for (command, options) in options {

@@ -9,6 +9,7 @@ mod help;
 mod interrupt;
 mod place;
 mod results;
+mod size;
 mod starting;
 mod streams;
 mod sweeps;

@@ -5,6 +5,8 @@ mod clock_chart;
 mod colour_bar;
 mod comparison;
 mod edge_to_centre;
+mod fan_curve;
+mod films;
 mod glass;
 mod heat_map;
 mod isotherm;
@@ -13,12 +15,16 @@ mod panel;
 mod ranked_rows;
 mod scale;
 mod section;
+mod sheet;
 mod sweep;
 mod temperatures;
 
 pub(crate) use comparison::comparison;
 pub(crate) use edge_to_centre::edge_to_centre;
+pub(crate) use fan_curve::fan_curve;
+pub(crate) use films::films;
 pub(crate) use section::section;
+pub(crate) use sheet::sheet;
 pub(crate) use sweep::sweep;
 pub(crate) use temperatures::temperatures;
 

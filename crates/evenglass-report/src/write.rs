@@ -74,11 +74,16 @@ pub fn write_sizing(
     folder: &ResultFolder,
     report: &SizeReport,
 ) -> Result<Vec<String>, ReportError> {
-    let names = vec![
+    let mut names = vec![
         text(folder, "summary.json", &sizing_json(report))?,
         file(folder, "sizing.csv", |out| table::sizing(report, out))?,
         file(folder, "films.csv", |out| table::films(report, out))?,
+        picture(folder, "fan-curve.png", &plot::fan_curve(report))?,
+        picture(folder, "films.png", &plot::films(report))?,
     ];
+    if let Some(sheet) = plot::sheet(report) {
+        names.push(picture(folder, "sheet.png", &sheet)?);
+    }
     Ok(names)
 }
 

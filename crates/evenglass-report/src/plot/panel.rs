@@ -8,7 +8,7 @@ use plotters::prelude::{
 use plotters_backend::text_anchor::VPos;
 
 use crate::canvas::{Canvas, Pen, drawn};
-use crate::lettering::{Lettering, fitted, width};
+use crate::lettering::{Anchor, Lettering, fitted, width};
 use crate::plot::axis::Axis;
 use crate::plot::scale::{Range, Ticks, spread};
 use crate::raster::{Raster, Spot, fine};
@@ -138,6 +138,13 @@ impl Panel {
         mesh.disable_mesh().disable_y_axis().axis_style(Pen::new(AXIS, 1.8).style());
         mesh.set_all_tick_mark_size(fine(TICK)).x_label_formatter(&text);
         drawn(mesh.x_label_style(tick_label()).draw());
+    }
+
+    /// What the axis along the bottom measures, below its labels.
+    pub(super) fn x_name(&self, canvas: &Canvas, name: &str) {
+        let lettering = Lettering::new(size::TICK, QUIET).anchored(Anchor::Middle);
+        let middle = f64::midpoint(self.left, self.right);
+        canvas.words(name, (middle, self.bottom + 64.0), lettering);
     }
 
     /// An axis along the right side with ticks and their labels.

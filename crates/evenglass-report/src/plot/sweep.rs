@@ -53,10 +53,7 @@ fn curves(table: &SweepTable, axis: &Axis, numbers: &Numbers) -> Canvas {
     if let Some(panel) = lowest {
         let ticks = Ticks::in_range(x, 9);
         panel.x_axis(&canvas, &ticks.values, |value| numbers.text(value, &ticks));
-        let label = Lettering::new(size::TICK, QUIET).anchored(Anchor::Middle);
-        let name = numbers.name(&axis.key);
-        let middle = f64::midpoint(panel.left, right);
-        canvas.words(&name, (middle, panel.bottom + 64.0), label);
+        panel.x_name(&canvas, &numbers.name(&axis.key));
     }
     canvas
 }

@@ -4,7 +4,7 @@ use evenglass_simulation::ventilation::sizing::{
     Attachment, BREEZES, ColumnFacts, SheetFacts, Step, Verdict,
 };
 
-use crate::wording::plain;
+use crate::wording::{plain, two_digits};
 
 /// Attachment, column and breezes at full speed; `None` without a sheet.
 pub(super) fn sentences(step: &Step) -> Option<String> {
@@ -35,7 +35,7 @@ fn column(column: &ColumnFacts) -> String {
     format!(
         "The column that rises over the mirror is {:.0} mm wide at its foot and {} m/s fast; at the \
          secondary, {} m up, {} ± {} m/s. Each watt the glass gives off warms its foot by {} K.",
-        crate::wording::two_digits(1e3 * column.diameter),
+        two_digits(1e3 * column.diameter),
         plain(column.speed),
         plain(column.height),
         plain(above),

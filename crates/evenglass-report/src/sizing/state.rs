@@ -78,20 +78,22 @@ fn slower(system: &Sized) -> Vec<String> {
         let some = below.iter().filter(|step| wanted(&step.operating.state));
         some.map(|step| share(step.asked)).collect()
     };
+    let noun = if fans(&system.system) == 1 { "fan" } else { "fans" };
     let mut said = Vec::new();
     let full_turns = system.steps.first().is_some_and(|step| step.running > 0.0);
     let still = named(|state| *state == State::Stopped);
     if full_turns && !still.is_empty() {
         let least = system.system.fans.as_ref().map_or(0.0, |fans| fans.minimum_speed);
         said.push(format!(
-            "At {} of full speed nothing turns: below {} the fans stand still.",
+            "At {} of full speed nothing turns: the {noun} need{} {}.",
             listed(&still),
+            s(noun),
             hundredths(least)
         ));
     }
     let stalled = named(|state| *state == State::Stalling);
     if !stalled.is_empty() && system.steps[0].operating.state != State::Stalling {
-        said.push(format!("Slowed to {} the fans stall.", listed(&stalled)));
+        said.push(format!("Slowed to {} the {noun} stall{}.", listed(&stalled), s(noun)));
     }
     said
 }

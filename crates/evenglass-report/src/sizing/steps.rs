@@ -4,7 +4,7 @@ use evenglass_simulation::ventilation::sizing::{Passage, Reach, Sized, State, St
 
 use super::{CFM, reaching, share};
 use crate::text::aligned;
-use crate::wording::{plain, signed};
+use crate::wording::{plain, signed, two_digits};
 
 /// Name of the layer of a perforated plate's holes.
 const HOLES: &str = "holes of the plate";
@@ -90,10 +90,6 @@ fn sheet_row(step: &Step) -> Option<Vec<String>> {
         Reach::MayStayOff => "may pass over the glass",
         Reach::Still => "no air",
     };
-    let reynolds = format!("{:.0}", round_to_two(sheet.slot_reynolds));
+    let reynolds = format!("{:.0}", two_digits(sheet.slot_reynolds));
     Some(vec![share(step.asked), reynolds, turbulent, reach.to_owned()])
-}
-
-fn round_to_two(value: f64) -> f64 {
-    crate::wording::two_digits(value)
 }

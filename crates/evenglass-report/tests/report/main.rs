@@ -5,6 +5,7 @@
 mod computed;
 mod folders;
 mod pictures;
+mod sizes;
 mod tables;
 mod toy;
 mod words;

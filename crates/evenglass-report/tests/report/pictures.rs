@@ -26,14 +26,14 @@ fn drawn(name: &str, night: &Night) -> PathBuf {
 }
 
 /// Pixels of a picture.
-struct Picture {
+pub(crate) struct Picture {
     width: usize,
     height: usize,
     rgb: Vec<u8>,
 }
 
 impl Picture {
-    fn read(path: &Path) -> Self {
+    pub(crate) fn read(path: &Path) -> Self {
         let file = BufReader::new(fs::File::open(path).unwrap());
         let mut reader = png::Decoder::new(file).read_info().unwrap();
         let mut rgb = vec![0; reader.output_buffer_size().unwrap()];
@@ -49,17 +49,17 @@ impl Picture {
     }
 
     /// Share of pixels in a box that have exactly that colour.
-    fn painted(&self, columns: (f64, f64), rows: (f64, f64), colour: [u8; 3]) -> f64 {
+    pub(crate) fn painted(&self, columns: (f64, f64), rows: (f64, f64), colour: [u8; 3]) -> f64 {
         self.counted(columns, rows, |p| p == colour)
     }
 
     /// Share of pixels in a box, given in shares of the sheet, that are strongly coloured.
-    fn coloured(&self, (x0, x1): (f64, f64), (y0, y1): (f64, f64)) -> f64 {
+    pub(crate) fn coloured(&self, (x0, x1): (f64, f64), (y0, y1): (f64, f64)) -> f64 {
         self.counted((x0, x1), (y0, y1), |p| p.iter().max().unwrap() - p.iter().min().unwrap() > 60)
     }
 
     /// Share of pixels in a box that are dark.
-    fn dark(&self, (x0, x1): (f64, f64), (y0, y1): (f64, f64)) -> f64 {
+    pub(crate) fn dark(&self, (x0, x1): (f64, f64), (y0, y1): (f64, f64)) -> f64 {
         self.counted((x0, x1), (y0, y1), |p| *p.iter().max().unwrap() < 140)
     }
 
