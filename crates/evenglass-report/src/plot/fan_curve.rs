@@ -61,11 +61,13 @@ fn draw(canvas: &Canvas, panel: &Panel, system: &Sized) {
     }
     let resistance = inside(&scaled(&system.system_curve, 1.0), panel);
     panel.curves(canvas, &[Curve::new("", VERMILION, resistance.clone())]);
-    if let Some(&end) = resistance.last() {
-        let (x, y) = panel.spot(end);
+    // Below the list of balances, left of where the curve is at that height.
+    let below_list = panel.top + 190.0;
+    let spots = || resistance.iter().map(|&point| panel.spot(point));
+    let beside = spots().find(|spot| spot.1 <= below_list).or_else(|| spots().next_back());
+    if let Some((x, y)) = beside {
         let lettering = Lettering::new(size::LABEL, VERMILION).anchored(Anchor::Right);
-        let words = "what the air passes asks for";
-        canvas.words_beside(words, (x - 30.0, y.max(panel.top + 180.0) - 12.0), lettering);
+        canvas.words_beside("what the air passes asks for", (x - 30.0, y), lettering);
     }
     name_points(canvas, panel, &balanced);
 }
