@@ -52,7 +52,7 @@ pub fn sizing_text(report: &SizeReport) -> String {
         if many {
             parts.push(format!("== {} ==", name(&system.system.arrangement)));
         }
-        parts.extend(of_system(system));
+        parts.extend(of_system(system, sheet::Height::of(&report.scenario)));
     }
     parts.extend(wishes::filter(report));
     parts.extend(wishes::answers(report));
@@ -73,12 +73,12 @@ fn heading(report: &SizeReport) -> String {
     format!("{}\n{}", short(&report.scenario.title, 78), wrap(&case, 0))
 }
 
-fn of_system(system: &Sized) -> Vec<String> {
+fn of_system(system: &Sized, height: sheet::Height) -> Vec<String> {
     let mut parts = vec![wrap(&state::sentences(system), 0), steps::table(system)];
     let Some(full) = system.steps.first() else { return parts };
     parts.extend(budget::table(full));
     parts.extend(films::table(full));
-    parts.extend(sheet::sentences(full).map(|text| wrap(&text, 0)));
+    parts.extend(sheet::sentences(full, height).map(|text| wrap(&text, 0)));
     parts
 }
 

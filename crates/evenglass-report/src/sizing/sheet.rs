@@ -1,16 +1,33 @@
 //! The sheet over the front and the column it ends in, in sentences.
 
+use evenglass_simulation::scenario::Scenario;
 use evenglass_simulation::ventilation::sizing::{
     Attachment, BREEZES, ColumnFacts, SheetFacts, Step, Verdict,
 };
 
 use crate::wording::{plain, two_digits};
 
+/// Where the height of the secondary comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Height {
+    /// From the scenario.
+    Written,
+    /// It has none: the usual one is taken.
+    Usual,
+}
+
+impl Height {
+    pub(super) fn of(scenario: &Scenario) -> Self {
+        let secondary = scenario.telescope.as_ref().and_then(|t| t.secondary.as_ref());
+        if secondary.is_some() { Self::Written } else { Self::Usual }
+    }
+}
+
 /// Attachment, column and breezes at full speed; `None` without a sheet.
-pub(super) fn sentences(step: &Step) -> Option<String> {
+pub(super) fn sentences(step: &Step, height: Height) -> Option<String> {
     let sheet = step.sheet.as_ref()?;
     let mut said: Vec<String> = attachment(sheet).into_iter().collect();
-    said.extend(step.column.as_ref().map(column));
+    said.extend(step.column.as_ref().map(|facts| column(facts, height)));
     said.push(breezes(sheet));
     Some(said.join(" "))
 }
@@ -30,14 +47,18 @@ fn attachment(sheet: &SheetFacts) -> Option<String> {
     }
 }
 
-fn column(column: &ColumnFacts) -> String {
+fn column(column: &ColumnFacts, height: Height) -> String {
+    let up = plain(column.height);
+    let place = match height {
+        Height::Written => format!("at the secondary, {up} m up,"),
+        Height::Usual => format!("{up} m up, about where a secondary stands at f/4,"),
+    };
     let (above, share) = column.speed_above;
     format!(
-        "The column that rises over the mirror is {:.0} mm wide at its foot and {} m/s fast; at the \
-         secondary, {} m up, {} ± {} m/s. Each watt the glass gives off warms its foot by {} K.",
+        "The column that rises over the mirror is {:.0} mm wide at its foot and {} m/s fast; {place} \
+         {} ± {} m/s. Each watt the glass gives off warms its foot by {} K.",
         two_digits(1e3 * column.diameter),
         plain(column.speed),
-        plain(column.height),
         plain(above),
         plain(above * share),
         plain(column.excess_per_watt)
