@@ -123,3 +123,12 @@ fn hundredths(share: f64) -> String {
 fn fans(system: &System) -> u32 {
     system.fans.as_ref().map_or(0, |fans| fans.count * fans.in_series)
 }
+
+/// "1/3, 1/4 and 1/6".
+fn listed(words: &[String]) -> String {
+    match words {
+        [] => String::new(),
+        [one] => one.clone(),
+        [before @ .., last] => format!("{} and {last}", before.join(", ")),
+    }
+}

@@ -17,6 +17,9 @@ const RIGHT: f64 = 60.0;
 /// Distance between two lines of the list \[px\].
 const ROW: f64 = 32.0;
 
+/// So near to the axis a steep curve leaves no room above its points, but at their right \[px\].
+const NARROW: f64 = 140.0;
+
 /// Pressure over flow: fans at full speed and, by the fan laws, at each step; the system's
 /// curve; where they balance.
 pub(crate) fn fan_curve(report: &SizeReport) -> Canvas {
@@ -66,8 +69,14 @@ fn draw(canvas: &Canvas, panel: &Panel, system: &Sized) {
     let spots = || resistance.iter().map(|&point| panel.spot(point));
     let beside = spots().find(|spot| spot.1 <= below_list).or_else(|| spots().next_back());
     if let Some((x, y)) = beside {
-        let lettering = Lettering::new(size::LABEL, VERMILION).anchored(Anchor::Right);
-        canvas.words_beside("what the air passes asks for", (x - 30.0, y), lettering);
+        let words = "what the air passes asks for";
+        let lettering = Lettering::new(size::LABEL, VERMILION);
+        if x - 30.0 - width(words, lettering) > panel.left {
+            canvas.words_beside(words, (x - 30.0, y), lettering.anchored(Anchor::Right));
+        } else if let Some((x, y)) = spots().next_back() {
+            // Steep, at the left: its upper end is free on the other side.
+            canvas.words_beside(words, (x + 16.0, y + 16.0), lettering);
+        }
     }
     name_points(canvas, panel, &balanced);
 }
@@ -83,6 +92,10 @@ fn name_points(canvas: &Canvas, panel: &Panel, balanced: &[&Step]) {
     for (step, place) in balanced.iter().zip(&places) {
         let words = share(step.asked);
         let (x, y) = panel.spot(*place);
+        if x < panel.left + NARROW {
+            canvas.words_beside(&words, (x + 14.0, y - 14.0), lettering.anchored(Anchor::Left));
+            continue;
+        }
         let (half, middle) = (0.5 * width(&words, lettering) + 3.0, y - 27.0);
         let corner = (x - half, middle - 0.5 * size::LABEL);
         canvas.rectangle(corner, (x + half, middle + 0.5 * size::LABEL), Rgb(255, 255, 255));

@@ -5,6 +5,7 @@ use evenglass_simulation::ventilation::sizing::{
     Attachment, BREEZES, ColumnFacts, SheetFacts, Step, Verdict,
 };
 
+use super::listed;
 use crate::wording::{plain, two_digits};
 
 /// Where the height of the secondary comes from.
@@ -66,17 +67,15 @@ fn column(column: &ColumnFacts, height: Height) -> String {
 }
 
 fn breezes(sheet: &SheetFacts) -> String {
-    let told: Vec<String> = BREEZES
-        .iter()
-        .zip(sheet.breezes)
-        .map(|(wind, verdict)| {
-            let what = match verdict {
-                Verdict::Stable => "the sheet stands",
-                Verdict::Disturbed => "its middle wanders",
-                Verdict::Broken => "the wind gets to the mirror",
-            };
-            format!("in {wind} m/s {what}")
-        })
-        .collect();
-    format!("Breezes at the mirror, as a rough rule: {}.", told.join(", "))
+    let verdicts = [
+        (Verdict::Stable, "the sheet stands in"),
+        (Verdict::Disturbed, "its middle wanders in"),
+        (Verdict::Broken, "the wind gets to the mirror in"),
+    ];
+    let told = verdicts.iter().filter_map(|(verdict, what)| {
+        let met = BREEZES.iter().zip(sheet.breezes).filter(|(_, met)| met == verdict);
+        let winds: Vec<String> = met.map(|(wind, _)| wind.to_string()).collect();
+        (!winds.is_empty()).then(|| format!("{what} {} m/s", listed(&winds)))
+    });
+    format!("Breezes at the mirror, as a rough rule: {}.", told.collect::<Vec<_>>().join(", "))
 }

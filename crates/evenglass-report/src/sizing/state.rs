@@ -2,7 +2,7 @@
 
 use evenglass_simulation::ventilation::sizing::{Sized, State, Step};
 
-use super::{fans, flow, hundredths, reaching, share};
+use super::{fans, flow, hundredths, listed, reaching, share};
 use crate::wording::plain;
 
 /// What flows at full speed, and what happens below it.
@@ -96,13 +96,4 @@ fn slower(system: &Sized) -> Vec<String> {
         said.push(format!("Slowed to {} the {noun} stall{}.", listed(&stalled), s(noun)));
     }
     said
-}
-
-/// "1/3, 1/4 and 1/6".
-fn listed(words: &[String]) -> String {
-    match words {
-        [] => String::new(),
-        [one] => one.clone(),
-        [before @ .., last] => format!("{} and {last}", before.join(", ")),
-    }
 }

@@ -114,3 +114,28 @@ fn pressures_in_words_add_up_to_what_the_fans_give() {
     }
     assert!(text.lines().all(|line| line.chars().count() <= 84), "{text}");
 }
+
+#[test]
+fn fans_without_a_balance_say_why_in_words_and_picture() {
+    let mut report = report("kind = 'fan-above'\ndistance = '900 mm'");
+    let reason = sizing::Reason::NoResistance { branch: "front of the glass".to_owned() };
+    for step in &mut report.sizing.systems[0].steps {
+        step.operating.state = sizing::State::NoOperatingPoint { reason: reason.clone() };
+        (step.operating.flow, step.flows) = (0.0, [0.0; 3]);
+    }
+    let text = sizing_text(&report).replace('\n', " ");
+    assert!(text.contains("No air moves: nothing resists the flow"), "{text}");
+    assert!(text.contains("no balance") && !text.contains("reach the glass"), "{text}");
+    let curve = Picture::read(&drawn("size-unbalanced", &report).join("fan-curve.png"));
+    assert!(curve.dark((0.3, 0.7), (0.2, 0.26)) > 0.005, "says that there is none");
+}
+
+#[test]
+fn a_resistance_at_the_left_keeps_its_name_on_the_sheet() {
+    let clogged =
+        format!("{RING}\nlayers = [{{ kind = 'filter', media = 'hepa-13', area = '20 cm2' }}]");
+    let report = report(&clogged);
+    assert!(sizing_text(&report).contains("stalls"), "the case is a case");
+    let curve = Picture::read(&drawn("size-clogged", &report).join("fan-curve.png"));
+    assert!(curve.coloured((0.0, 0.045), (0.17, 0.95)) < 1e-6, "nothing left of the axis' labels");
+}
