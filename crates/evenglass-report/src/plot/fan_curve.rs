@@ -60,7 +60,7 @@ fn draw(canvas: &Canvas, panel: &Panel, system: &Sized) {
         panel.curves(canvas, &[Curve::new("", BLUE, scaled(&system.fan_curve, 1.0))]);
         let middle = (f64::midpoint(panel.left, panel.right), panel.top + 60.0);
         let lettering = Lettering::new(size::LABEL, INK).anchored(Anchor::Middle);
-        canvas.words_beside("no speed at which fans and resistance balance", middle, lettering);
+        canvas.words_beside("the fans move no air at any of these speeds", middle, lettering);
     }
     let resistance = inside(&scaled(&system.system_curve, 1.0), panel);
     panel.curves(canvas, &[Curve::new("", VERMILION, resistance.clone())]);
