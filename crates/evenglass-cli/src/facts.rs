@@ -144,7 +144,7 @@ fn cover(scenario: &Scenario) -> Vec<String> {
     vec![told.collect::<Vec<_>>().join(", ")]
 }
 
-/// With [ventilation] every film comes from there, but for those given.
+/// With `[ventilation]` every film comes from there, but for those given.
 fn face_of(scenario: &Scenario, side: &Face) -> Vec<String> {
     let film = match (&scenario.ventilation, &side.film) {
         (None, film) | (Some(_), film @ Film::Given { .. }) => film_told(film),

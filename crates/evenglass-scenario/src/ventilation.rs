@@ -229,7 +229,7 @@ pub struct Fans {
     pub rated_voltage: Option<Voltage>,
     /// Supply voltage against time [s → V]; full speed falls in proportion.
     pub supply_voltage: Option<Profile>,
-    /// Sound level of one at full speed, at 1 m [dB].
+    /// Sound level of one at full speed, at 1 m \[dB\].
     pub noise_db: Option<f64>,
 }
 
