@@ -247,6 +247,18 @@ pub(crate) fn towards_rim(baffle: Option<f64>, gap: f64, stream: Stream<'_>) -> 
     Field::round(law, vec![begins, begins + 0.25 * gap, begins + reach])
 }
 
+/// Film of a breeze from the side at angle 0, over its mean along a chord (eq. V-15): a
+/// laminar layer that begins at the windward edge, cut at a fiftieth of the radius.
+pub(crate) fn breeze(rim: f64) -> Field<'static> {
+    let law = move |radius: f64, angle: f64| {
+        let across = radius * angle.sin();
+        let edge = (rim * rim - across * across).max(0.0).sqrt();
+        let along = (edge - radius * angle.cos()).max(0.02 * rim);
+        Local { film: (0.5 * rim / along).sqrt(), ..Local::default() }
+    };
+    Field::lopsided(law, vec![])
+}
+
 /// Properties of the air as sheets and jets want them.
 pub(crate) fn sheet_air(air: &AirProperties) -> SheetAir {
     SheetAir {

@@ -157,6 +157,17 @@ pub fn size(scenario: &Scenario) -> Option<Sizing> {
     (!systems.is_empty()).then_some(Sizing { air, pressure_pa, systems })
 }
 
+/// Largest share of each order around the axis, 1 to 4, in the film of a breeze across the
+/// front [-] (eq. V-15); the film is strongest on the windward side.
+#[must_use]
+pub fn breeze_orders(scenario: &Scenario) -> [f64; ORDERS] {
+    let field = super::front::breeze(0.5 * scenario.mirror.diameter.metres());
+    let around = radii(scenario).into_iter().map(|radius| field.around(radius));
+    around.fold([0.0; ORDERS], |largest, around| {
+        std::array::from_fn(|n| f64::max(largest[n], around.share(n + 1)))
+    })
+}
+
 /// Air of the night's mean temperature, and its pressure \[Pa\].
 pub(crate) fn mean_air(scenario: &Scenario) -> (AirProperties, f64) {
     let values = scenario.night.air.values();
@@ -450,6 +461,20 @@ air = { kind = "steady", temperature = "20 degC" }
         let [_, front] = sizing.systems[0].steps[0].lopsided;
         assert_relative_eq!(front[0], 0.4 / 7.0, max_relative = 1e-9);
         assert!(front[1..].iter().all(|share| *share < 1e-9), "{front:?}");
+    }
+
+    /// Halfway out on the windward side the layer is R/2 long, on the lee side 3R/2: films
+    /// √1 and √(1/3) of the scale; the middle sees every wind alike.
+    #[test]
+    fn a_breeze_cools_its_windward_side_more() {
+        let field = super::super::front::breeze(0.2);
+        let middle = field.around(0.0);
+        assert!((1..=ORDERS).all(|order| middle.share(order) < 1e-12), "{middle:?}");
+        let around = field.around(0.1);
+        let (cosine, sine) = around.orders[0];
+        assert!(cosine > 0.1 * around.mean && sine.abs() < 1e-12, "{around:?}");
+        let orders = breeze_orders(&scenario(""));
+        assert!(orders[0] > orders[1] && orders[0] < 2.0, "{orders:?}");
     }
 
     #[test]
