@@ -85,7 +85,7 @@ impl Asked {
                 format!("; at full speed, a slot {} mm wide", plain(1e3 * width))
             }
             Answer::AtMost(most) => {
-                format!("; even a slot a tenth as wide gives {}", self.amount(most))
+                format!("; no slot down to a tenth as wide gives more than {}", self.amount(most))
             }
             Answer::AtLeast(least) => {
                 format!("; even a slot ten times as wide gives {}", self.amount(least))

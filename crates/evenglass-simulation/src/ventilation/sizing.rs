@@ -326,6 +326,7 @@ mod tests {
     use std::path::Path;
 
     use approx::assert_relative_eq;
+    use evenglass_scenario::ventilation::Arrangement;
 
     use super::*;
     use crate::ventilation::wish::{Answer, FILTER_SHARE, Wish, answer, filter_area, filter_share};
@@ -435,6 +436,22 @@ air = { kind = "steady", temperature = "20 degC" }
         assert!(width > 0.007, "a slower jet from a wider slot: {width}");
         let beyond = answer(&scenario, Wish::SlotSpeed(100.0)).unwrap();
         assert_eq!(beyond.speed, Answer::AtMost(speed));
+    }
+
+    /// A slot of 1 mm is past the width of the strongest film: narrower and much wider ones
+    /// both make less, and only the wider is of use.
+    #[test]
+    fn the_slot_for_a_film_does_not_depend_on_the_slot_there_is() {
+        let mut scenario = ring("");
+        let wanted = size(&scenario).unwrap().systems[0].steps[0].mean_films[1];
+        for present in [0.001, 0.003, 0.02] {
+            let ventilation = scenario.ventilation.as_mut().unwrap();
+            let Arrangement::RingNozzle(ring) = &mut ventilation.main.arrangement else { panic!() };
+            ring.slot = evenglass_units::Length::from_metres(present);
+            let wished = answer(&scenario, Wish::Film(wanted)).unwrap();
+            let Answer::Value(width) = wished.slot else { panic!("{present} m: {wished:?}") };
+            assert_relative_eq!(width, 0.007, max_relative = 1e-6);
+        }
     }
 
     #[test]
