@@ -438,8 +438,6 @@ air = { kind = "steady", temperature = "20 degC" }
         assert_eq!(beyond.speed, Answer::AtMost(speed));
     }
 
-    /// A slot of 1 mm is past the width of the strongest film: narrower and much wider ones
-    /// both make less, and only the wider is of use.
     #[test]
     fn the_slot_for_a_film_does_not_depend_on_the_slot_there_is() {
         let mut scenario = ring("");
