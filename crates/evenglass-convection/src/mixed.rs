@@ -97,4 +97,12 @@ mod tests {
         assert!(behind_layer(12.0, 0.01, 0.035) < 0.035 / 0.01);
         assert!(stable_damping(0.5) < stable_damping(0.1));
     }
+
+    /// ∛(27 + 64) = ∛91; nine alike would be 2.08 times one, and are held at 1.3.
+    #[test]
+    fn mechanisms_together_are_at_most_three_tenths_more_than_the_strongest() {
+        assert_relative_eq!(independent(&[3.0, 4.0]), 91_f64.cbrt(), max_relative = 1e-12);
+        assert_relative_eq!(independent(&[4.0; 9]), 5.2, max_relative = 1e-12);
+        assert_relative_eq!(independent(&[0.0, 0.0]), 0.0);
+    }
 }

@@ -1,6 +1,6 @@
 //! Reads the columns of the history off the glass.
 
-use evenglass_disc::{Grid, Span, Temperatures};
+use evenglass_disc::{Grid, Span, Surroundings, Temperatures};
 use evenglass_scenario::{Profile, Scenario, Side};
 use evenglass_units::{Temperature, TemperatureDifference, VolumeRate};
 
@@ -105,11 +105,6 @@ pub(crate) fn air_within(films: &Films, span: &Span<'_>, time_s: f64, points: us
     }
     let mut surface = vec![0.0; points];
     span.surface_kelvin(time_s, &mut surface);
-    let bodies: Vec<f64> = films
-        .start_of_bodies()
-        .iter()
-        .enumerate()
-        .map(|(n, _)| span.body_kelvin(n, time_s))
-        .collect();
+    let bodies: Vec<f64> = (0..films.bodies()).map(|body| span.body_kelvin(body, time_s)).collect();
     films.air_state(time_s, &Temperatures { surface: &surface, bodies: &bodies })
 }

@@ -4,14 +4,16 @@ use std::f64::consts::PI;
 
 use evenglass_convection::array::{Crossflow, NozzleArray, Rows, radial_mass_ratio, square_pitch};
 use evenglass_convection::duct;
+use evenglass_convection::mixed::independent;
 use evenglass_convection::radial::Inflow;
 use evenglass_materials::moist_air::AirProperties;
 use evenglass_scenario::scenario::{Cell, FanBehind};
 use evenglass_scenario::ventilation::{Behind, Fans, Plate};
 use evenglass_units::{Length, VolumeRate};
 
-use super::field::{Field, Local, together};
+use super::field::{Field, Local};
 use super::network::open_share;
+use crate::films::fan_breaks;
 use crate::films::forced::{Fan, Warming};
 
 /// One standard deviation of an axial fan's film, of a perforated plate's and of a
@@ -71,7 +73,7 @@ pub(crate) fn fans(
         let jets =
             all.iter().map(|&axis| fan_local(&open, &air, distance_between((radius, angle), axis)));
         let jets: Vec<Local> = jets.collect();
-        let mut film = together(jets.iter().map(|jet| jet.film));
+        let mut film = independent(&jets.iter().map(|jet| jet.film).collect::<Vec<_>>());
         let mut sluggishness =
             jets.iter().map(|jet| jet.sluggishness).fold(f64::INFINITY, f64::min);
         if let Cell::Closed { gap } = cell
@@ -151,7 +153,7 @@ pub(crate) fn plate(plate: &Plate, stream: Stream<'_>) -> Field<'static> {
         let struck = (1.0 - beyond) * fresh.value * left * air.conductivity / hole;
         let along = passing / (2.0 * PI * radius.max(0.5 * distance) * distance);
         let speed = along.max(flow / (PI * edge * edge));
-        let film = together([struck, channel.film].into_iter());
+        let film = independent(&[struck, channel.film]);
         // A trickle has nothing more to give than its own heat.
         let met = film * PI * edge * edge * gain;
         Local {
@@ -215,10 +217,6 @@ fn gap_local(flow: f64, radius: f64, gap: f64, air: &AirProperties) -> Local {
         gain: 0.0,
         relative_sigma: GAP_SIGMA,
     }
-}
-
-fn fan_breaks(build: &FanBehind) -> Vec<f64> {
-    crate::films::fan_breaks(build)
 }
 
 /// Distance of two points given by radius and angle \[m\].

@@ -152,17 +152,6 @@ fn angles() -> impl Iterator<Item = f64> {
     (0..ANGLES).map(|step| 2.0 * PI * f64::from(step) / f64::from(ANGLES))
 }
 
-/// Films of independent mechanisms at one place (eq. V-10): the third-power sum, at most
-/// 1.3 times the largest.
-pub(crate) fn together(films: impl Iterator<Item = f64>) -> f64 {
-    let (mut cubes, mut largest) = (0.0, 0.0_f64);
-    for film in films {
-        cubes += film.powi(3);
-        largest = largest.max(film);
-    }
-    cubes.cbrt().min(1.3 * largest)
-}
-
 #[cfg(test)]
 mod tests {
     use approx::{assert_abs_diff_eq, assert_relative_eq};
@@ -197,12 +186,5 @@ mod tests {
         let tilted = round().times(|angle| 1.0 + 0.2 * angle.cos());
         assert_relative_eq!(tilted.mean(1.0).film, 6.0, max_relative = 1e-12);
         assert_relative_eq!(tilted.around(1.0).share(1), 0.2, max_relative = 1e-12);
-    }
-
-    #[test]
-    fn mechanisms_together_are_at_most_three_tenths_more_than_the_strongest() {
-        assert_relative_eq!(together([3.0, 4.0].into_iter()), 91_f64.cbrt(), max_relative = 1e-12);
-        assert_relative_eq!(together([4.0; 9].into_iter()), 5.2, max_relative = 1e-12);
-        assert_abs_diff_eq!(together([0.0, 0.0].into_iter()), 0.0);
     }
 }

@@ -6,11 +6,13 @@ use std::sync::Arc;
 use evenglass_convection::cross::SideJet;
 use evenglass_convection::duct;
 use evenglass_convection::jet::RoundJet;
+use evenglass_convection::mixed::independent;
 use evenglass_convection::sheet::{Nozzle, Sheet, SheetAir, SheetConstants};
+use evenglass_convection::wall_jet;
 use evenglass_materials::moist_air::AirProperties;
 use evenglass_scenario::ventilation::{Fans, Feed, RingNozzle, Rows, SideFans};
 
-use super::field::{Field, Local, together};
+use super::field::{Field, Local};
 use super::network::blown_area;
 
 /// Contraction of the sheet behind long parallel lips and behind a sharp edge [-].
@@ -186,7 +188,7 @@ fn across(axes: &[Axis], fans: &Fans, height: f64, stream: Stream<'_>) -> Field<
             sluggishness = sluggishness.min(depth / (speed * speed));
             films.push(grazing.powf(0.8) * jet.film(along, across, &air).value);
         }
-        let film = together(films.into_iter());
+        let film = independent(&films);
         Local { film, sluggishness, arriving: gain, gain, relative_sigma: CROSS_SIGMA }
     };
     Field::lopsided(law, vec![])
@@ -205,8 +207,8 @@ pub(crate) fn fan_above(distance: f64, fans: &Fans, stream: Stream<'_>) -> Field
     let gain = stream.gain(stream.flow);
     let law = move |radius: f64| {
         let relative = radius / nozzle;
-        let along = speed * (1.03 / relative.max(0.5)).min(1.0);
-        let depth = nozzle * (0.09 * relative).max(0.1);
+        let along = speed * wall_jet::free_peak_speed(relative).value;
+        let depth = nozzle * wall_jet::half_depth(relative);
         Local {
             film: jet.local(relative).value * conductivity / nozzle,
             sluggishness: depth / (along * along),

@@ -9,8 +9,8 @@ pub use evenglass_airflow::curtain::Verdict;
 use evenglass_airflow::fan::Rotor;
 pub use evenglass_airflow::network::{BranchFlow, Operating, Passage, Reason, State};
 use evenglass_airflow::noise;
-use evenglass_convection::sheet::Sheet;
 pub use evenglass_convection::sheet::{Attachment, Reach};
+use evenglass_convection::sheet::{Sheet, SheetConstants};
 use evenglass_disc::FaceName;
 use evenglass_materials::moist_air::AirProperties;
 use evenglass_scenario::ventilation::System;
@@ -271,7 +271,7 @@ fn column(scenario: &Scenario, moved: &Moved, air: &AirProperties) -> Option<Col
     let flow = moved.column_flow?;
     let sheet = moved.sheet.as_deref()?;
     // The mean of the column is a little slower than the sheet that feeds it.
-    let speed = 0.9 * sheet.column_speed;
+    let speed = SheetConstants::default().column_share * sheet.column_speed;
     let column = Column::of_flow(flow, speed, 0.0, air.temperature);
     let written = scenario.telescope.as_ref().and_then(|telescope| telescope.secondary.as_ref());
     let height = written.map_or(USUAL_HEIGHT * scenario.mirror.diameter.metres(), |secondary| {
