@@ -41,6 +41,7 @@ const HOMES: &[(&str, &[&str])] = &[
     ("plotters-backend", &["report"]),
     ("png", &["report"]),
     ("rayon", &["simulation"]),
+    ("rustfft", &["optics"]),
     ("serde", &["scenario", "report"]),
     ("serde_json", &["scenario", "report"]),
     ("strsim", &["scenario"]),

@@ -1,0 +1,14 @@
+//! From temperatures in a mirror to its figure, wavefront and image.
+//!
+//! A [`Blank`] is the shape of the glass. A [`Deflection`] solves its free-body
+//! thermoelastic problem once for each order around the axis and keeps it as influence
+//! rows: the figure of an instant is a product of these with temperatures. A [`Front`]
+//! reads defocus, Zernike terms, RMS and PV off such a figure. Pupil, wavefront, point
+//! spread and Strehl ratio follow from there, and so does the blur of warm air.
+//!
+//! The equations: docs/physics/figure.md and docs/physics/image.md. Not here: glasses by
+//! name, conduction, nights, clocks.
+
+mod blank;
+
+pub use blank::Blank;
