@@ -10,5 +10,17 @@
 //! name, conduction, nights, clocks.
 
 mod blank;
+mod focus;
+mod front;
+mod strehl;
+mod zernike;
 
 pub use blank::Blank;
+pub use focus::{
+    correction_percent, depth_of_focus, focus_shift, parabolising, refocus_interval, tube_share,
+};
+pub use front::{Front, LopsidedFit, RoundFit};
+pub use strehl::{
+    Pupil, STREHL_LIMIT, WAVELENGTH_M, marechal_square, phase_variance, strehl, wavefront_factor,
+};
+pub use zernike::{Part, Zernike};
