@@ -9,13 +9,19 @@
 //! The equations: docs/physics/figure.md and docs/physics/image.md. Not here: glasses by
 //! name, conduction, nights, clocks.
 
+mod band;
 mod blank;
+mod deflection;
+mod element;
+mod mesh;
 mod focus;
 mod front;
 mod strehl;
 mod zernike;
 
 pub use blank::Blank;
+pub use deflection::{Deflection, DeflectionError, HIGHEST_ORDER};
+pub use mesh::MeshSize;
 pub use focus::{
     correction_percent, depth_of_focus, focus_shift, parabolising, refocus_interval, tube_share,
 };
