@@ -229,9 +229,13 @@ fn short(value: f64) -> String {
 }
 
 fn good(good: &Good) -> String {
+    let front = good.front_minus_air.map_or_else(String::new, |limit| {
+        format!(", the front is within {} K of the air", short(limit.kelvins()))
+    });
     format!(
-        "the front is within {} K of the air for at least {} min",
-        short(good.front_minus_air.kelvins()),
+        "the surface is within {} nm RMS after refocusing, shimmer within {} arcsec{front}, for at least {} min",
+        short(1e9 * good.figure_rms.metres()),
+        short(good.shimmer_arcsec),
         short(good.held_for.seconds() / 60.0)
     )
 }

@@ -11,6 +11,9 @@ pub struct WallMaterial {
     pub specific_heat: f64,
     /// Conductivity through the wall [W m⁻¹ K⁻¹].
     pub conductivity: f64,
+    /// Linear expansion along the wall [K⁻¹]: handbook values, from memory; those of wood and
+    /// of laid fibres depend on how they lie, by a factor of two.
+    pub expansion: f64,
     /// Where the values come from.
     pub source: &'static str,
 }
@@ -30,9 +33,10 @@ const HANDBOOK: &str = "handbook values, from memory";
 const fn row(
     name: &'static str,
     [density, specific_heat, conductivity]: [f64; 3],
+    expansion: f64,
     source: &'static str,
 ) -> WallMaterial {
-    WallMaterial { name, density, specific_heat, conductivity, source }
+    WallMaterial { name, density, specific_heat, conductivity, expansion, source }
 }
 
 /// The named materials.
@@ -40,14 +44,14 @@ const fn row(
 /// Plywood is the standard's line between 500 and 700 kg/m³, taken at 600. The
 /// conductivity of laid fibres is that across them, in resin.
 pub const WALL_MATERIALS: &[WallMaterial] = &[
-    row("plywood", [600.0, 1600.0, 0.15], STANDARD),
-    row("aluminium", [2800.0, 880.0, 160.0], STANDARD),
-    row("steel", [7800.0, 450.0, 50.0], STANDARD),
-    row("cardboard", [700.0, 1400.0, 0.17], HANDBOOK),
-    row("glass-fibre", [1900.0, 1000.0, 0.40], HANDBOOK),
-    row("carbon-fibre", [1550.0, 900.0, 0.70], HANDBOOK),
-    row("pvc", [1390.0, 900.0, 0.17], STANDARD),
-    row("foam-board", [35.0, 1450.0, 0.034], STANDARD),
+    row("plywood", [600.0, 1600.0, 0.15], 6e-6, STANDARD),
+    row("aluminium", [2800.0, 880.0, 160.0], 23e-6, STANDARD),
+    row("steel", [7800.0, 450.0, 50.0], 12e-6, STANDARD),
+    row("cardboard", [700.0, 1400.0, 0.17], 10e-6, HANDBOOK),
+    row("glass-fibre", [1900.0, 1000.0, 0.40], 18e-6, HANDBOOK),
+    row("carbon-fibre", [1550.0, 900.0, 0.70], 1e-6, HANDBOOK),
+    row("pvc", [1390.0, 900.0, 0.17], 70e-6, STANDARD),
+    row("foam-board", [35.0, 1450.0, 0.034], 40e-6, STANDARD),
 ];
 
 /// The material of a name.

@@ -5,7 +5,7 @@ mod telescope;
 mod ventilation;
 
 use evenglass_simulation::Night;
-use evenglass_simulation::result::{COLUMNS, Ending};
+use evenglass_simulation::result::{COLUMNS, Criterion, Ending};
 use evenglass_simulation::scenario::Profile;
 use evenglass_simulation::scenario::scenario::{
     Cell, Cover, Face, Film, RadiantSurroundings, Scenario,
@@ -123,7 +123,9 @@ fn summary(night: &Night) -> Value {
 
 fn ending(ending: Ending) -> &'static str {
     match ending {
-        Ending::FrontMinusAir => "front minus air",
+        Ending::Missed(Criterion::Figure) => "figure",
+        Ending::Missed(Criterion::Shimmer) => "shimmer",
+        Ending::Missed(Criterion::FrontMinusAir) => "front minus air",
         Ending::EndOfRun => "end of run",
     }
 }
@@ -166,7 +168,7 @@ fn scenario(s: &Scenario) -> Value {
             "figure_rms_m": s.good.figure_rms.metres(),
             "shimmer_arcsec": s.good.shimmer_arcsec,
             "dew_margin_k": s.good.dew_margin.kelvins(),
-            "front_minus_air_k": s.good.front_minus_air.kelvins(),
+            "front_minus_air_k": s.good.front_minus_air.map(evenglass_units::TemperatureDifference::kelvins),
             "held_for_s": s.good.held_for.seconds(),
         },
         "site": s.site.as_ref().map(|site| json!({

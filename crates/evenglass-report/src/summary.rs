@@ -48,7 +48,7 @@ fn heading(night: &Night) -> String {
 /// When it is good and what stops it.
 fn answer(night: &Night) -> String {
     let good = &night.scenario.good;
-    let limit = plain(good.front_minus_air.kelvins());
+    let limit = plain(good.front_minus_air.map_or(0.5, |k| k.kelvins()));
     let held = minutes(good.held_for.seconds());
     let Some(first) = night.good_intervals.first() else {
         return never_good(night);
@@ -57,7 +57,7 @@ fn answer(night: &Night) -> String {
     if first.from_s > 0.0 {
         sentences.push(before_good(night, first.from_s));
     }
-    let ends = night.good_intervals.iter().filter(|i| i.ended_by == Ending::FrontMinusAir);
+    let ends = night.good_intervals.iter().filter(|i| matches!(i.ended_by, Ending::Missed(_)));
     sentences.extend(ends.take(2).map(|interval| {
         let way = direction(night, interval.to_s);
         format!("At {} it becomes too {way}.", moment(&night.scenario, interval.to_s))
@@ -69,7 +69,7 @@ fn answer(night: &Night) -> String {
 
 /// Why there is no good stretch, and how near the night comes to one.
 fn never_good(night: &Night) -> String {
-    let limit = night.scenario.good.front_minus_air.kelvins();
+    let limit = night.scenario.good.front_minus_air.map_or(0.5, |k| k.kelvins());
     let end = moment(&night.scenario, night.scenario.night.duration.seconds());
     let never = format!("Not good at any time before the run ends at {end}.");
     let Some((nearest, at)) = nearest_to_air(night) else {
@@ -117,7 +117,7 @@ fn stretches(night: &Night) -> String {
     let intervals = &night.good_intervals;
     let one = |interval: &GoodInterval| {
         let word = match interval.ended_by {
-            Ending::FrontMinusAir => "to",
+            Ending::Missed(_) => "to",
             Ending::EndOfRun => "to the end of the run at",
         };
         format!("from {}", moments(&night.scenario, (interval.from_s, interval.to_s), word))
@@ -132,7 +132,7 @@ fn stretches(night: &Night) -> String {
 
 /// What keeps the first stretch from beginning earlier.
 fn before_good(night: &Night, from_s: f64) -> String {
-    let limit = night.scenario.good.front_minus_air.kelvins();
+    let limit = night.scenario.good.front_minus_air.map_or(0.5, |k| k.kelvins());
     let from = moment(&night.scenario, from_s);
     let held = minutes(night.scenario.good.held_for.seconds());
     let earlier = night.history.iter().filter(|r| r.time_s < from_s);

@@ -31,13 +31,20 @@ pub(crate) fn history(night: &Night, out: &mut impl Write) -> io::Result<()> {
     let mut csv = csv::Writer::from_writer(out);
     let mut header: Vec<&str> = COLUMNS.iter().map(|c| c.name).collect();
     header.insert(1, "clock");
+    header.insert(good_after() + 2, "good");
     csv.write_record(header)?;
     for record in &night.history {
         let mut row: Vec<String> = COLUMNS.iter().map(|c| number((c.value)(record))).collect();
         row.insert(1, night.scenario.night.start.hms(record.time_s));
+        row.insert(good_after() + 2, record.good.to_string());
         csv.write_record(row)?;
     }
     csv.flush()
+}
+
+/// The numeric column after which `good` stands.
+fn good_after() -> usize {
+    COLUMNS.iter().position(|c| c.name == "column_excess_k").unwrap_or(COLUMNS.len() - 1)
 }
 
 /// `fields.csv`: every point of every field, radius by radius, from the back up.

@@ -209,8 +209,8 @@ pub struct Good {
     pub shimmer_arcsec: f64,
     /// Smallest distance from the dew point.
     pub dew_margin: TemperatureDifference,
-    /// Largest |front minus air|.
-    pub front_minus_air: TemperatureDifference,
+    /// Largest |front minus air|, where the author wants one.
+    pub front_minus_air: Option<TemperatureDifference>,
     /// How long the state must last.
     pub held_for: Duration,
 }

@@ -1,6 +1,6 @@
 //! `[telescope]` as meant: what stands around the mirror.
 
-use evenglass_units::{Conductivity, Density, Length, SpecificHeat, Temperature};
+use evenglass_units::{Conductivity, Density, Expansion, Length, SpecificHeat, Temperature};
 
 /// What stands around the mirror.
 #[derive(Debug, Clone, PartialEq)]
@@ -21,6 +21,9 @@ pub struct Telescope {
     pub pads: f64,
     /// The secondary mirror, if it is to be reckoned with.
     pub secondary: Option<Secondary>,
+    /// Linear expansion of what holds the focuser at its distance from the primary; `None`
+    /// leaves its share of the focus out.
+    pub expansion: Option<Expansion>,
 }
 
 /// The form of a telescope.

@@ -87,6 +87,14 @@ impl Course {
         self.start + x * (d1 + (x - 1.0) / 2.0 * (d2 + (x - 2.0) / 3.0 * d3))
     }
 
+    /// Change per second at a time \[s\] within the step.
+    pub(crate) fn slope(&self, time: f64) -> f64 {
+        let [d1, d2, d3] = self.differences;
+        let third = (self.ends.1 - self.ends.0) / 3.0;
+        let x = (time - self.ends.0) / third;
+        (d1 + (x - 0.5) * d2 + (0.5 * x * x - x + 1.0 / 3.0) * d3) / third
+    }
+
     /// (Time \[s\], value) where the quantity turns inside the step.
     pub(crate) fn turning_points(&self) -> impl Iterator<Item = (f64, f64)> {
         let [d1, d2, d3] = self.differences;
@@ -143,6 +151,15 @@ mod tests {
         let turns: Vec<_> = course((0.0, 9.0), |t| (t - 4.0).powi(2)).turning_points().collect();
         assert_eq!(turns.len(), 1);
         assert_abs_diff_eq!(turns[0].0, 4.0, epsilon = 1e-9);
+    }
+
+    #[test]
+    fn the_slope_of_a_cubic_is_exact() {
+        let course = course((2.0, 8.0), |t| t.powi(3) - 5.0 * t.powi(2) + t);
+        for t in [2.0_f64, 3.7, 8.0] {
+            let slope = 3.0 * t.powi(2) - 10.0 * t + 1.0;
+            assert_abs_diff_eq!(course.slope(t), slope, epsilon = 1e-9);
+        }
     }
 
     #[test]

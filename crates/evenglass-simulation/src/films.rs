@@ -16,6 +16,7 @@
 //! Left out, and said in `docs/physics/films.md`: lopsided temperatures (films act with
 //! their mean around the axis).
 
+mod air_state;
 mod change;
 mod enclosure;
 mod face;
@@ -37,6 +38,7 @@ use evenglass_scenario::{Profile, Scenario, Side};
 use evenglass_units::Length;
 
 use crate::result::Warning;
+pub(crate) use air_state::{AirState, Foot};
 use enclosure::{Enclosure, FromGlass};
 use face::FaceFilms;
 pub(crate) use law::usual_air;
@@ -63,18 +65,6 @@ pub(crate) struct Films {
     moved: Option<MovedAir>,
     enclosure: Option<Enclosure>,
     notes: Notes,
-}
-
-/// What moved air does at one instant.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct AirState {
-    /// Fraction of full speed at which the main fans run [-].
-    pub(crate) fan_speed: f64,
-    /// Air that reaches the glass [m³/s].
-    pub(crate) flow: f64,
-    /// Base of the column above the glass minus night air \[K\]; `None` where the moved air
-    /// ends in no column.
-    pub(crate) column_excess: Option<f64>,
 }
 
 /// The lengths film laws ask for \[m\].
@@ -334,33 +324,6 @@ impl Films {
     /// Whether `[ventilation]` moves the air.
     pub(crate) fn moves_air(&self) -> bool {
         self.moved.is_some()
-    }
-
-    /// What the fan of a single face does, where `[ventilation]` moves no air.
-    pub(crate) fn own_fan(&self) -> AirState {
-        let speed = self.stretch.straight(&self.night.fan_speed).at(0.5);
-        let flow = self.faces.iter().map(|face| face.law.flow()).fold(0.0, f64::max);
-        let fan_speed = if flow > 0.0 { speed } else { 0.0 };
-        AirState { fan_speed, flow, column_excess: None }
-    }
-
-    /// What moved air does at a time, for temperatures as in [`Surroundings`].
-    pub(crate) fn air_state(&self, time_s: f64, temperatures: &Temperatures<'_>) -> AirState {
-        let Some(moved) = &self.moved else { return self.own_fan() };
-        let part = self.stretch.part(time_s);
-        let around = self.around(part, temperatures.bodies);
-        let mut exchange = vec![Exchange::default(); temperatures.surface.len()];
-        let (_, leaving) = self.fill(part, around, (temperatures.surface, &mut exchange));
-        let columns = moved.routes().zip(leaving).filter_map(|(route, heat)| {
-            let excess = heat / route.column_capacity?;
-            Some(around.air - around.night + excess)
-        });
-        let running = moved.running();
-        AirState {
-            fan_speed: running.speed,
-            flow: running.flow,
-            column_excess: columns.reduce(f64::max),
-        }
     }
 }
 

@@ -1,14 +1,18 @@
 //! From a scenario's mirror to the disc's section, material and points.
 
 use std::collections::HashMap;
+use std::convert::Infallible;
+use std::hash::Hash;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use evenglass_disc::{Breaks, Grid, Material, Resolution, Section, SectionError};
 use evenglass_materials::Glass;
+use evenglass_optics::DeflectionError;
 use evenglass_scenario::Scenario;
 use evenglass_scenario::scenario::Mirror;
 use evenglass_units::SpecificHeat;
 
+use crate::figure::Influence;
 use crate::films;
 
 /// The section of `mirror`.
@@ -41,6 +45,8 @@ pub fn breaks(scenario: &Scenario) -> Breaks {
 #[derive(Debug, Default)]
 pub struct Geometries {
     made: Mutex<HashMap<String, Arc<Grid>>>,
+    /// By grid, Poisson's ratio and order.
+    influences: Mutex<HashMap<(String, u64, usize), Arc<Influence>>>,
 }
 
 /// Grids kept at once; a sweep over diameters makes a new one for each member
@@ -57,21 +63,45 @@ impl Geometries {
     /// The grid for this shape, made now if it is new.
     #[must_use]
     pub fn grid(&self, section: &Section, resolution: &Resolution, breaks: &Breaks) -> Arc<Grid> {
-        // Debug prints every digit of a float, so equal keys mean equal grids.
-        let key = format!("{section:?} {resolution:?} {breaks:?}");
-        if let Some(grid) = self.lock().get(&key) {
-            return Arc::clone(grid);
-        }
-        let grid = Arc::new(Grid::new(section, resolution, breaks));
-        let mut made = self.lock();
-        if made.len() >= KEPT {
-            made.clear();
-        }
-        made.insert(key, Arc::clone(&grid));
-        grid
+        let key = key(section, resolution, breaks);
+        let made =
+            kept(&self.made, key, || Ok::<_, Infallible>(Grid::new(section, resolution, breaks)));
+        made.unwrap_or_else(|never| match never {})
     }
 
-    fn lock(&self) -> std::sync::MutexGuard<'_, HashMap<String, Arc<Grid>>> {
-        self.made.lock().unwrap_or_else(PoisonError::into_inner)
+    /// How temperatures on that grid bend its front in one order around the axis, for glass
+    /// of a Poisson's ratio.
+    pub(crate) fn influence(
+        &self,
+        grid: &Grid,
+        (resolution, breaks): (&Resolution, &Breaks),
+        (poisson_ratio, order): (f64, usize),
+    ) -> Result<Arc<Influence>, DeflectionError> {
+        let key = (key(grid.section(), resolution, breaks), poisson_ratio.to_bits(), order);
+        kept(&self.influences, key, || Influence::new(grid, poisson_ratio, order))
     }
+}
+
+/// Debug prints every digit of a float, so equal keys mean equal grids.
+fn key(section: &Section, resolution: &Resolution, breaks: &Breaks) -> String {
+    format!("{section:?} {resolution:?} {breaks:?}")
+}
+
+/// What is kept under a key, made now if it is new.
+fn kept<K: Eq + Hash, T, E>(
+    made: &Mutex<HashMap<K, Arc<T>>>,
+    key: K,
+    make: impl FnOnce() -> Result<T, E>,
+) -> Result<Arc<T>, E> {
+    let lock = || made.lock().unwrap_or_else(PoisonError::into_inner);
+    if let Some(known) = lock().get(&key) {
+        return Ok(Arc::clone(known));
+    }
+    let new = Arc::new(make()?);
+    let mut made = lock();
+    if made.len() >= KEPT {
+        made.clear();
+    }
+    made.insert(key, Arc::clone(&new));
+    Ok(new)
 }

@@ -4,10 +4,13 @@
 //! meet here and nowhere else. [`simulate`] takes a checked scenario and returns
 //! a [`Night`] of plain data; it does no input or output.
 
+mod beam;
 mod extremes;
+mod figure;
 mod films;
 pub mod geometry;
 mod good;
+pub mod image;
 mod media;
 mod night;
 mod probes;
@@ -22,5 +25,5 @@ pub use evenglass_disc::{Resolution, ResolutionError};
 pub use evenglass_scenario as scenario;
 pub use geometry::Geometries;
 pub use media::typical_drop;
-pub use night::{SimulationError, simulate, simulate_with};
+pub use night::{SimulationError, simulate, simulate_with, temperatures_with};
 pub use result::Night;

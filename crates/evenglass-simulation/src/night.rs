@@ -4,9 +4,11 @@ use evenglass_disc::{
     BodyExchange, Exchange, Exchanges, Resolution, SectionError, StepError, Stepper, Surroundings,
     Temperatures,
 };
+use evenglass_optics::DeflectionError;
 use evenglass_scenario::Scenario;
 use thiserror::Error;
 
+use crate::figure::FigureReader;
 use crate::films::{Films, event_times};
 use crate::geometry::{Geometries, breaks, material, section};
 use crate::recorder::Recorder;
@@ -20,6 +22,9 @@ pub enum SimulationError {
     /// The mirror's shape leaves no glass.
     #[error(transparent)]
     Shape(#[from] SectionError),
+    /// The figure cannot be computed.
+    #[error(transparent)]
+    Figure(#[from] DeflectionError),
     /// The time steps failed.
     #[error(transparent)]
     Step(#[from] StepError),
@@ -48,8 +53,48 @@ pub fn simulate_with(
     resolution: &Resolution,
     geometries: &Geometries,
 ) -> Result<Night, SimulationError> {
+    cool(scenario, resolution, geometries, Wanted::Image)
+}
+
+/// The same without the image: its columns stay empty and no stretch is good.
+///
+/// # Errors
+/// As [`simulate`].
+pub fn temperatures_with(
+    scenario: &Scenario,
+    resolution: &Resolution,
+    geometries: &Geometries,
+) -> Result<Night, SimulationError> {
+    cool(scenario, resolution, geometries, Wanted::Temperatures)
+}
+
+/// What is computed of a night.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Wanted {
+    Temperatures,
+    Image,
+}
+
+fn cool(
+    scenario: &Scenario,
+    resolution: &Resolution,
+    geometries: &Geometries,
+    wanted: Wanted,
+) -> Result<Night, SimulationError> {
     let section = section(&scenario.mirror)?;
-    let grid = geometries.grid(&section, resolution, &breaks(scenario));
+    let breaks = breaks(scenario);
+    let grid = geometries.grid(&section, resolution, &breaks);
+    let figure = match wanted {
+        Wanted::Temperatures => None,
+        Wanted::Image => {
+            let poisson_ratio = scenario.mirror.glass.poisson_ratio;
+            let orders = [0].into_iter();
+            let influence =
+                |order| geometries.influence(&grid, (resolution, &breaks), (poisson_ratio, order));
+            let influences = orders.map(influence).collect::<Result<_, _>>()?;
+            Some(FigureReader::new(scenario, influences))
+        }
+    };
     let glass = material(&scenario.mirror.glass);
     let start = scenario.night.glass_temperature;
     let mut stepper = Stepper::uniform(&grid, glass, start, resolution.tolerance);
@@ -61,7 +106,7 @@ pub fn simulate_with(
     stretches.push(end);
     films.enter(0.0, stretches[0]);
     stepper.expect_jump();
-    let mut recorder = Recorder::new(scenario, &grid, &stepper, &films);
+    let mut recorder = Recorder::new(scenario, &grid, figure, (&stepper, &films));
     let mut from = 0.0;
     for to in stretches {
         if from > 0.0 {
@@ -71,10 +116,11 @@ pub fn simulate_with(
                 stepper.expect_jump();
             }
         }
-        recorder.enter((from, to), &films, &stepper);
+        recorder.enter(from, &films, &stepper);
         stepper.advance(to, &films, |span| recorder.observe(span, &films))?;
         from = to;
     }
+    recorder.end(&films, &stepper);
     let mut warnings = films.warnings();
     warnings.extend(unused::warning(scenario));
     Ok(recorder.finish(&stepper, warnings))

@@ -1,12 +1,16 @@
 //! Reads the columns of the history off the glass.
 
-use evenglass_disc::{Grid, Span, Surroundings, Temperatures};
+use evenglass_disc::{Span, Surroundings, Temperatures};
+use evenglass_optics::strehl;
 use evenglass_scenario::{Profile, Scenario, Side};
 use evenglass_units::{Temperature, TemperatureDifference, VolumeRate};
 
+use crate::beam::Beam;
+use crate::figure::{Figure, FigureReader, Focus, Part};
 use crate::films::{AirState, Films};
+use crate::image::Image;
 use crate::probes::Probes;
-use crate::result::Record;
+use crate::result::{Record, Surface};
 
 /// An instant within a step; where the air jumps, the side on which it lies.
 #[derive(Debug, Clone, Copy)]
@@ -15,96 +19,160 @@ pub(crate) struct Instant {
     pub(crate) side: Side,
 }
 
-/// Knows where in the glass each column is read.
+/// The glass at an instant.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Glass<'a> {
+    /// Of every point of the grid [°C].
+    pub(crate) celsius: &'a [f64],
+    /// What varies around the axis.
+    pub(crate) parts: &'a [Part],
+    pub(crate) heat_lost_j: f64,
+}
+
+/// Knows where in the glass each column is read, and what the light makes of it.
 #[derive(Debug)]
 pub(crate) struct Reader<'a> {
     air: &'a Profile,
     probes: Probes,
+    /// Absent where only temperatures are wanted.
+    figure: Option<FigureReader>,
+    focus: Option<Focus>,
+    beam: Beam<'a>,
+    /// Temperature at the start of what holds the focuser \[K\].
+    tube_start: f64,
 }
 
 impl<'a> Reader<'a> {
-    pub(crate) fn new(scenario: &'a Scenario, grid: &Grid) -> Self {
-        Self { air: &scenario.night.air, probes: Probes::new(grid) }
+    pub(crate) fn new(
+        scenario: &'a Scenario,
+        probes: Probes,
+        figure: Option<FigureReader>,
+    ) -> Self {
+        let mut reader = Self {
+            air: &scenario.night.air,
+            probes,
+            figure,
+            focus: Focus::of(scenario),
+            beam: Beam::new(scenario),
+            tube_start: f64::NAN,
+        };
+        let air = Temperature::from_kelvin(reader.air.at(0.0, Side::After));
+        let wall = scenario.telescope.as_ref().map(|telescope| telescope.wall.start.kelvin());
+        reader.tube_start = reader.beam.tube_kelvin(air, wall);
+        reader
     }
 
-    pub(crate) fn probes(&self) -> &Probes {
-        &self.probes
-    }
-
-    /// Every column, from the temperature of every point [°C] at an instant.
-    pub(crate) fn whole(&self, celsius: &[f64], at: Instant, heat_lost_j: f64) -> Record {
+    /// Every column but the rate of focus, which one instant does not tell.
+    pub(crate) fn read(&self, glass: &Glass<'_>, at: Instant, air: &AirState) -> Record {
         let probes = &self.probes;
-        let spread = TemperatureDifference::from_kelvins(probes.spread(celsius));
-        let mean = Temperature::from_celsius(probes.mean.read(celsius));
-        let record = self.points(at, heat_lost_j, |probe| probe.read(celsius));
-        Record { mean, spread, ..record }
-    }
-
-    /// The columns that need only few points; the others are NaN.
-    pub(crate) fn quick(&self, span: &Span<'_>, at: Instant) -> Record {
-        let read = |probe: &crate::probes::Probe| span.celsius_of(probe.terms(), at.time_s);
-        self.points(at, span.heat_lost_j(at.time_s), read)
-    }
-
-    fn points(
-        &self,
-        at: Instant,
-        heat_lost_j: f64,
-        celsius: impl Fn(&crate::probes::Probe) -> f64,
-    ) -> Record {
-        let probes = &self.probes;
-        let read = |probe| Temperature::from_celsius(celsius(probe));
-        let air = Temperature::from_kelvin(self.air.at(at.time_s, at.side));
-        Record {
+        let read =
+            |probe: &crate::probes::Probe| Temperature::from_celsius(probe.read(glass.celsius));
+        let night = Temperature::from_kelvin(self.air.at(at.time_s, at.side));
+        let record = Record {
             time_s: at.time_s,
-            air,
+            air: night,
             front_centre: read(&probes.front_centre),
             front_edge: read(&probes.front_edge),
             mid_centre: read(&probes.mid_centre),
             mid_edge: read(&probes.mid_edge),
             back_centre: read(&probes.back_centre),
             back_edge: read(&probes.back_edge),
-            mean: Temperature::from_celsius(f64::NAN),
-            spread: TemperatureDifference::from_kelvins(f64::NAN),
-            front_minus_air: read(&probes.front_mean) - air,
-            heat_lost_j,
+            mean: read(&probes.mean),
+            spread: TemperatureDifference::from_kelvins(probes.spread(glass.celsius)),
+            front_minus_air: read(&probes.front_mean) - night,
+            heat_lost_j: glass.heat_lost_j,
             fan_speed: f64::NAN,
             flow: VolumeRate::from_m3_per_s(f64::NAN),
             column_excess: TemperatureDifference::from_kelvins(f64::NAN),
-        }
+            wall: Temperature::from_kelvin(f64::NAN),
+            image: self.figure.as_ref().map_or(Image::UNKNOWN, |reader| {
+                self.image_of(reader.read(glass.celsius, glass.parts))
+            }),
+            good: false,
+        };
+        self.with_air(record, air)
+    }
+
+    /// The surface of the front.
+    pub(crate) fn surface(&self, glass: &Glass<'_>) -> Option<Surface> {
+        self.figure.as_ref().map(|reader| reader.surface(glass.celsius, glass.parts))
     }
 
     /// The same state of the glass on the other side of a jump of the air.
-    pub(crate) fn across(&self, before: &Record, side: Side) -> Record {
-        let air = Temperature::from_kelvin(self.air.at(before.time_s, side));
+    pub(crate) fn across(&self, before: &Record, side: Side, air: &AirState) -> Record {
+        let night = Temperature::from_kelvin(self.air.at(before.time_s, side));
         let front_minus_air = TemperatureDifference::from_kelvins(
-            before.front_minus_air.kelvins() + (before.air - air).kelvins(),
+            before.front_minus_air.kelvins() + (before.air - night).kelvins(),
         );
-        Record { air, front_minus_air, ..before.clone() }
+        self.with_air(Record { air: night, front_minus_air, ..before.clone() }, air)
     }
-}
 
-impl Record {
-    /// The same with what moved air does at that moment.
-    pub(crate) fn with_air(self, air: AirState) -> Self {
-        Self {
+    /// Focus of glass and tube together \[m\].
+    pub(crate) fn focus(record: &Record) -> f64 {
+        let tube = record.image.tube_focus_m;
+        record.image.focus_shift_m + if tube.is_nan() { 0.0 } else { tube }
+    }
+
+    /// The same with the time in which the focus, at this rate [m/s], moves by its depth.
+    pub(crate) fn with_focus_rate(&self, mut record: Record, rate: f64) -> Record {
+        if let Some(focus) = &self.focus {
+            record.image.refocus_s = focus.interval(rate);
+        }
+        record
+    }
+
+    fn image_of(&self, figure: Figure) -> Image {
+        let of_focus = |value: fn(&Focus, f64) -> f64, of: f64| {
+            self.focus.as_ref().map_or(f64::NAN, |focus| value(focus, of))
+        };
+        Image {
+            defocus_m: figure.defocus_m,
+            focus_shift_m: of_focus(Focus::shift, figure.defocus_m),
+            figure_pv_m: figure.pv_m,
+            figure_rms_m: figure.rms_m,
+            total_rms_m: figure.total_rms_m,
+            spherical_m: figure.spherical_m,
+            correction: of_focus(Focus::correction, figure.spherical_m),
+            coma: figure.coma,
+            astigmatism: figure.astigmatism,
+            trefoil: figure.trefoil,
+            phase_variance: figure.phase_variance,
+            ..Image::UNKNOWN
+        }
+    }
+
+    /// The same with what the air does at that moment, and what the light makes of both.
+    fn with_air(&self, record: Record, air: &AirState) -> Record {
+        let column = air.column_excess.unwrap_or(f64::NAN);
+        let mut image = record.image;
+        if self.figure.is_some() {
+            let (seeing, variance) = self.beam.blur(&record, air);
+            image.seeing = seeing;
+            image.air_variance = variance;
+            image.strehl = strehl(image.phase_variance + variance).unwrap_or(f64::NAN);
+        }
+        if let Some(focus) = &self.focus {
+            let now = self.beam.tube_kelvin(record.air, air.wall_k);
+            image.tube_focus_m = focus.tube(now - self.tube_start);
+        }
+        Record {
             fan_speed: air.fan_speed,
             flow: VolumeRate::from_m3_per_s(air.flow),
-            column_excess: TemperatureDifference::from_kelvins(
-                air.column_excess.unwrap_or(f64::NAN),
-            ),
-            ..self
+            column_excess: TemperatureDifference::from_kelvins(column),
+            wall: Temperature::from_kelvin(air.wall_k.unwrap_or(f64::NAN)),
+            image,
+            ..record
         }
     }
 }
 
-/// What moved air does at a time within a step.
+/// What the air does at a time within a step.
 pub(crate) fn air_within(films: &Films, span: &Span<'_>, time_s: f64, points: usize) -> AirState {
-    if !films.moves_air() {
-        return films.own_fan();
-    }
-    let mut surface = vec![0.0; points];
-    span.surface_kelvin(time_s, &mut surface);
     let bodies: Vec<f64> = (0..films.bodies()).map(|body| span.body_kelvin(body, time_s)).collect();
+    let mut surface = vec![];
+    if films.moves_air() {
+        surface.resize(points, 0.0);
+        span.surface_kelvin(time_s, &mut surface);
+    }
     films.air_state(time_s, &Temperatures { surface: &surface, bodies: &bodies })
 }

@@ -6,18 +6,18 @@ use evenglass_units::Temperature;
 use ndarray::Array2;
 
 use crate::extremes::{Course, Extremes};
+use crate::figure::{FigureReader, Part};
 use crate::films::{AirState, Films};
 use crate::good::GoodTracker;
-use crate::reading::{Instant, Reader, air_within};
-use crate::result::{Energy, Field, FieldPoints, Night, Record, Warning};
+use crate::probes::Probes;
+use crate::reading::{Glass, Instant, Reader, air_within};
+use crate::result::{
+    Energy, Field, FieldPoints, Moment, Night, Occasion, Record, Surface, Warning,
+};
 
 /// The balance of a night that changes the glass by less than this is held
 /// against this [K].
 const LEAST_EXCHANGE_K: f64 = 0.01;
-
-/// Inside a step the whole glass is looked at only if at one of its ends the spread
-/// is at least this share of the largest so far: it asks for every point.
-const NEARLY_WIDEST: f64 = 0.8;
 
 /// Follows the steps of a night and writes down what is asked for.
 pub(crate) struct Recorder<'a> {
@@ -34,33 +34,36 @@ pub(crate) struct Recorder<'a> {
     extremes: Extremes,
     /// Edge minus centre through every step \[K\].
     edge: Vec<Course>,
+    /// The worst figure so far, and every instant at which the night may become good.
+    worst: Option<(f64, Moment)>,
+    begun: Vec<Moment>,
     /// Row and field times not yet reached \[s\], ascending.
     rows: std::vec::IntoIter<f64>,
     next_row: Option<f64>,
     field_times: std::vec::IntoIter<f64>,
     next_field: Option<f64>,
-    celsius: Vec<f64>,
-    /// Boundary points of the glass.
-    points: usize,
     stored_at_start: f64,
     exchanged: f64,
 }
 
 impl<'a> Recorder<'a> {
     /// At the start of the night, whose first stretch the films have entered.
+    ///
+    /// * `figure` — absent where only temperatures are wanted
     pub(crate) fn new(
         scenario: &'a Scenario,
         grid: &'a Grid,
-        stepper: &Stepper<'_>,
-        films: &Films,
+        figure: Option<FigureReader>,
+        (stepper, films): (&Stepper<'_>, &Films),
     ) -> Self {
         let mut rows = row_times(scenario).into_iter();
         let mut field_times = scenario.output.fields_at.clone().into_iter();
-        let reader = Reader::new(scenario, grid);
+        let reader = Reader::new(scenario, Probes::new(grid), figure);
         let celsius = stepper.celsius();
-        let air = air_at_rest(films, stepper);
-        let start = reader.whole(&celsius, Instant { time_s: 0.0, side: Side::After }, 0.0);
-        let start = start.with_air(air);
+        let parts = parts_at_rest(stepper);
+        let glass = Glass { celsius: &celsius, parts: &parts, heat_lost_j: 0.0 };
+        let at = Instant { time_s: 0.0, side: Side::After };
+        let start = reader.read(&glass, at, &air_at_rest(films, stepper));
         let mut recorder = Self {
             scenario,
             grid,
@@ -72,104 +75,110 @@ impl<'a> Recorder<'a> {
             extremes: Extremes::new(&start),
             latest: start,
             edge: vec![],
+            worst: None,
+            begun: vec![],
             next_row: rows.next(),
             rows,
             next_field: field_times.next(),
             field_times,
-            celsius,
-            points: grid.boundary().len(),
             stored_at_start: stepper.heat_stored_j(),
             exchanged: 0.0,
         };
         if recorder.next_row == Some(0.0) {
-            recorder.record(0.0, 0.0, air);
+            recorder.history.push(recorder.latest.clone());
+            recorder.next_row = recorder.rows.next();
         }
         while recorder.next_field == Some(0.0) {
-            recorder.keep_field(0.0);
+            recorder.fields.push(recorder.field(0.0, &glass));
+            recorder.next_field = recorder.field_times.next();
         }
         if scenario.output.fields_at.is_empty() {
-            recorder.widest = Some(recorder.field(0.0));
+            recorder.widest = Some(recorder.field(0.0, &glass));
         }
         recorder
     }
 
     /// A stretch without jumps begins.
-    pub(crate) fn enter(&mut self, (from, to): (f64, f64), films: &Films, stepper: &Stepper<'_>) {
-        let air = &self.scenario.night.air;
-        self.good.enter((from, to), (air.at(from, Side::After), air.at(to, Side::Before)));
-        let moved = air_at_rest(films, stepper);
-        self.latest = self.reader.across(&self.latest, Side::After).with_air(moved);
+    pub(crate) fn enter(&mut self, from: f64, films: &Films, stepper: &Stepper<'_>) {
+        let air = air_at_rest(films, stepper);
+        self.latest = self.reader.across(&self.latest, Side::After, &air);
         // At a jump a row holds what comes after it.
         if let Some(row) = self.history.pop_if(|row| row.time_s >= from) {
-            self.history.push(row.with_air(moved));
+            self.history.push(self.reader.across(&row, Side::After, &air));
         }
     }
 
     pub(crate) fn observe(&mut self, span: &Span<'_>, films: &Films) {
         self.exchanged += (span.heat_lost_j(span.to_s()) - span.heat_lost_j(span.from_s())).abs();
-        self.good.observe(span, &self.reader.probes().front_mean);
-        self.follow(span, films);
+        let within =
+            Within { span, films, cells: self.grid.len(), points: self.grid.boundary().len() };
+        let focus = self.follow(&within);
+        // The rate of focus where the step begins is told by the step alone.
+        if let Some(row) = self.history.pop_if(|row| row.time_s >= span.from_s()) {
+            let rate = focus.slope(row.time_s);
+            self.history.push(self.reader.with_focus_rate(row, rate));
+        }
         while let Some(time) = self.next_row.filter(|&time| time <= span.to_s()) {
-            span.celsius(time, &mut self.celsius);
-            self.record(time, span.heat_lost_j(time), air_within(films, span, time, self.points));
+            let row = within.record(&self.reader, time, Side::After);
+            self.history.push(self.reader.with_focus_rate(row, focus.slope(time)));
+            self.next_row = self.rows.next();
         }
         while let Some(time) = self.next_field.filter(|&time| time <= span.to_s()) {
-            span.celsius(time, &mut self.celsius);
-            self.keep_field(time);
+            self.fields.push(within.glass(time, |glass| self.field(time, glass)));
+            self.next_field = self.field_times.next();
         }
     }
 
-    /// Looks for extremes inside a step.
-    fn follow(&mut self, span: &Span<'_>, films: &Films) {
-        let (from, to) = (span.from_s(), span.to_s());
-        let air = air_within(films, span, to, self.points);
-        let (reader, celsius) = (&self.reader, &mut self.celsius);
+    /// Looks for extremes and for the ends of good stretches inside a step; returns how the
+    /// focus runs through it.
+    fn follow(&mut self, within: &Within<'_>) -> Course {
+        let ends = (within.span.from_s(), within.span.to_s());
         // A step ends at the latest where something jumps, and there the value before counts.
-        let at = |time_s| Instant { time_s, side: Side::Before };
-        let mut whole = |time| {
-            span.celsius(time, celsius);
-            reader.whole(celsius, at(time), span.heat_lost_j(time))
+        let read = |time| within.record(&self.reader, time, Side::Before);
+        let [first, second, end] = [1.0, 2.0, 3.0]
+            .map(|n| if n < 3.0 { ends.0 + (ends.1 - ends.0) * n / 3.0 } else { ends.1 })
+            .map(read);
+        let readings = [&self.latest, &first, &second, &end];
+        let focus = Course::through(ends, readings.map(Reader::focus));
+        let rated = |record: Record| {
+            let rate = focus.slope(record.time_s);
+            self.reader.with_focus_rate(record, rate)
         };
-        let mut quick = |time| reader.quick(span, at(time));
-        let end = whole(to).with_air(air);
+        let records = readings.map(|record| rated(record.clone()));
+        let records = records.each_ref();
         let widest = self.extremes.most("spread_k");
-        let wide = |record: &Record| record.spread.kelvins() >= NEARLY_WIDEST * widest.0;
-        let thirds = [1.0, 2.0].map(|n| from + (to - from) * n / 3.0);
-        let heat = [from, thirds[0], thirds[1], to].map(|time| span.heat_lost_j(time));
-        // The mean turns where the heat does.
-        let turns = Course::through((from, to), heat).turning_points().next().is_some();
-        let whole_glass = turns || wide(&self.latest) || wide(&end);
-        let read: &mut dyn FnMut(f64) -> Record = if whole_glass { &mut whole } else { &mut quick };
-        let inner = thirds.map(&mut *read);
-        let records = [&self.latest, &inner[0], &inner[1], &end];
-        self.extremes.follow(records, read);
+        self.extremes.follow(records, |time| rated(read(time)));
+        for time in self.good.follow(records, &read) {
+            self.begun.extend(within.moment(&self.reader, time, Occasion::Ready));
+        }
+        let figure = |record: &Record| record.image.total_rms_m;
+        let ends_worse = |so_far: f64| records.into_iter().filter(move |r| figure(r) > so_far);
+        let so_far = self.worst.as_ref().map_or(-1.0, |worst| worst.0);
+        if let Some(worse) = ends_worse(so_far).max_by(|a, b| figure(a).total_cmp(&figure(b))) {
+            let moment = within.moment(&self.reader, worse.time_s, Occasion::Worst);
+            self.worst = moment.map(|moment| (figure(worse), moment));
+        }
         let edge = records.map(|record| (record.mid_edge - record.mid_centre).kelvins());
-        self.edge.push(Course::through((from, to), edge));
-        self.latest = end;
+        self.edge.push(Course::through(ends, edge));
         let now_widest = self.extremes.most("spread_k");
         if self.widest.is_some() && now_widest != widest {
-            span.celsius(now_widest.1, &mut self.celsius);
-            self.widest = Some(self.field(now_widest.1));
+            let time = now_widest.1;
+            self.widest = Some(within.glass(time, |glass| self.field(time, glass)));
         }
+        self.latest = end;
+        focus
     }
 
-    /// Writes the row of `time`, whose field is in `celsius`.
-    fn record(&mut self, time_s: f64, heat_lost_j: f64, air: AirState) {
-        let at = Instant { time_s, side: Side::After };
-        self.history.push(self.reader.whole(&self.celsius, at, heat_lost_j).with_air(air));
-        self.next_row = self.rows.next();
-    }
-
-    fn keep_field(&mut self, time: f64) {
-        self.fields.push(self.field(time));
-        self.next_field = self.field_times.next();
-    }
-
-    fn field(&self, time_s: f64) -> Field {
-        let kelvin = self.celsius.iter().map(|&c| Temperature::from_celsius(c).kelvin());
+    fn field(&self, time_s: f64, glass: &Glass<'_>) -> Field {
+        let kelvin = glass.celsius.iter().map(|&c| Temperature::from_celsius(c).kelvin());
         let temperature_k = Array2::from_shape_vec(self.grid.shape(), kelvin.collect())
             .expect("one temperature per point of the grid");
-        Field { time_s, air_k: self.scenario.night.air.at(time_s, Side::After), temperature_k }
+        Field {
+            time_s,
+            air_k: self.scenario.night.air.at(time_s, Side::After),
+            temperature_k,
+            surface: self.reader.surface(glass).unwrap_or_else(Surface::unknown),
+        }
     }
 
     pub(crate) fn finish(mut self, stepper: &Stepper<'_>, warnings: Vec<Warning>) -> Night {
@@ -178,16 +187,22 @@ impl<'a> Recorder<'a> {
         // Glass that stays as warm as the air exchanges nothing but rounding errors.
         let least = LEAST_EXCHANGE_K * stepper.heat_capacity_j_per_k();
         let residual = (lost_j + stored_j).abs() / self.exchanged.max(least);
-        let good_intervals = self.good.finish(self.scenario.night.duration.seconds());
+        let (good_intervals, passing) = self.good.finish(self.scenario.night.duration.seconds());
+        for row in &mut self.history {
+            let time = row.time_s;
+            row.good = good_intervals.iter().any(|i| i.from_s <= time && time <= i.to_s);
+        }
         self.fields.extend(self.widest.take());
         let ready_at_s = good_intervals.first().map(|interval| interval.from_s);
         let half = 0.5 * self.scenario.night.duration.seconds();
         let worst_late_edge = largest_from(&self.edge, ready_at_s.unwrap_or(half));
-        // Where the air jumps at the very end the last row has what comes after.
-        self.extremes.offer(&self.reader.across(&self.latest, Side::After));
+        let ready = ready_at_s.and_then(|at| self.begun.into_iter().rfind(|m| m.time_s <= at));
+        let moments = self.worst.map(|worst| worst.1).into_iter().chain(ready).collect();
         Night {
             ready_at_s,
+            moments,
             good_intervals,
+            passing,
             minima: self.extremes.least,
             maxima: self.extremes.most,
             worst_late_edge,
@@ -202,13 +217,49 @@ impl<'a> Recorder<'a> {
             fields: self.fields,
         }
     }
+
+    /// The run is over; where the air jumps at its very end the last row has what comes after.
+    pub(crate) fn end(&mut self, films: &Films, stepper: &Stepper<'_>) {
+        let air = air_at_rest(films, stepper);
+        self.extremes.offer(&self.reader.across(&self.latest, Side::After, &air));
+    }
 }
 
-/// What moved air does where a stretch begins.
-fn air_at_rest(films: &Films, stepper: &Stepper<'_>) -> AirState {
-    if !films.moves_air() {
-        return films.own_fan();
+/// A step and what surrounds the glass in it.
+struct Within<'s> {
+    span: &'s Span<'s>,
+    films: &'s Films,
+    /// Points of the grid, and boundary points of the glass.
+    cells: usize,
+    points: usize,
+}
+
+impl Within<'_> {
+    fn glass<T>(&self, time: f64, take: impl FnOnce(&Glass<'_>) -> T) -> T {
+        let mut celsius = vec![0.0; self.cells];
+        self.span.celsius(time, &mut celsius);
+        let parts: Vec<Part> = vec![];
+        take(&Glass { celsius: &celsius, parts: &parts, heat_lost_j: self.span.heat_lost_j(time) })
     }
+
+    fn moment(&self, reader: &Reader<'_>, time_s: f64, what: Occasion) -> Option<Moment> {
+        let air_variance = self.record(reader, time_s, Side::Before).image.air_variance;
+        let surface = self.glass(time_s, |glass| reader.surface(glass))?;
+        Some(Moment { what, time_s, surface, air_variance })
+    }
+
+    fn record(&self, reader: &Reader<'_>, time_s: f64, side: Side) -> Record {
+        let air = air_within(self.films, self.span, time_s, self.points);
+        self.glass(time_s, |glass| reader.read(glass, Instant { time_s, side }, &air))
+    }
+}
+
+fn parts_at_rest(_stepper: &Stepper<'_>) -> Vec<Part> {
+    vec![]
+}
+
+/// What the air does where a stretch begins.
+fn air_at_rest(films: &Films, stepper: &Stepper<'_>) -> AirState {
     let surface = stepper.surface_kelvin();
     let bodies = stepper.body_kelvin();
     films.air_state(stepper.time_s(), &Temperatures { surface: &surface, bodies })

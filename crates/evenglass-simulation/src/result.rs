@@ -4,6 +4,8 @@ use evenglass_scenario::Scenario;
 use evenglass_units::{Temperature, TemperatureDifference, VolumeRate};
 use ndarray::Array2;
 
+use crate::image::{IMAGE_COLUMNS, Image};
+
 /// One row of the history: the state of the glass at one instant.
 ///
 /// Temperatures are those of the surface or point itself. "Centre" is the axis,
@@ -42,6 +44,12 @@ pub struct Record {
     /// Base of the column above the glass minus night air; NaN where moved air ends in
     /// no column.
     pub column_excess: TemperatureDifference,
+    /// Wall around the mirror; NaN without a telescope.
+    pub wall: Temperature,
+    /// Figure, focus, blur.
+    pub image: Image,
+    /// Whether it lies in one of the night's good stretches.
+    pub good: bool,
 }
 
 /// A numeric column of the history: its contracted name and how to read it.
@@ -53,9 +61,11 @@ pub struct Column {
     pub value: fn(&Record) -> f64,
 }
 
-/// The numeric columns of this version, in the contracted order; `clock` is
-/// text and stands after the first.
-pub const COLUMNS: [Column; 17] = [
+/// Numeric columns.
+const COUNT: usize = 31;
+
+/// Those of the glass itself.
+const GLASS_COLUMNS: [Column; 14] = [
     Column { name: "time_s", value: |r| r.time_s },
     Column { name: "air_c", value: |r| r.air.celsius() },
     Column { name: "front_centre_c", value: |r| r.front_centre.celsius() },
@@ -73,10 +83,36 @@ pub const COLUMNS: [Column; 17] = [
     Column { name: "spread_k", value: |r| r.spread.kelvins() },
     Column { name: "front_minus_air_k", value: |r| r.front_minus_air.kelvins() },
     Column { name: "heat_lost_j", value: |r| r.heat_lost_j },
+];
+
+/// Those of what surrounds it.
+const AIR_COLUMNS: [Column; 5] = [
     Column { name: "fan_speed", value: |r| r.fan_speed },
     Column { name: "flow_l_s", value: |r| 1e3 * r.flow.m3_per_s() },
     Column { name: "column_excess_k", value: |r| r.column_excess.kelvins() },
+    Column { name: "wall_c", value: |r| r.wall.celsius() },
+    Column { name: "tube_focus_um", value: |r| 1e6 * r.image.tube_focus_m },
 ];
+
+/// The numeric columns of this version, in the contracted order. Two columns are not
+/// numbers: `clock` stands after the first and `good` after `column_excess_k`.
+pub const COLUMNS: [Column; COUNT] = columns();
+
+const fn columns() -> [Column; COUNT] {
+    let mut all = [GLASS_COLUMNS[0]; COUNT];
+    let groups: [&[Column]; 3] = [&GLASS_COLUMNS, &IMAGE_COLUMNS, &AIR_COLUMNS];
+    let (mut group, mut next) = (0, 0);
+    while group < groups.len() {
+        let mut n = 0;
+        while n < groups[group].len() {
+            all[next] = groups[group][n];
+            (n, next) = (n + 1, next + 1);
+        }
+        group += 1;
+    }
+    assert!(next == COUNT, "every column is counted");
+    all
+}
 
 /// The whole temperature field at one instant, on the solver's own points.
 #[derive(Debug, Clone, PartialEq)]
@@ -85,8 +121,52 @@ pub struct Field {
     pub time_s: f64,
     /// Night air then \[K\].
     pub air_k: f64,
-    /// Kelvin, `[radial points, axial points]`; the last axial point lies on the front.
+    /// Kelvin, `[radial points, axial points]`; the last axial point lies on the front. Of
+    /// lopsided glass the mean around the axis.
     pub temperature_k: Array2<f64>,
+    /// The surface of the front then.
+    pub surface: Surface,
+}
+
+/// The figure of the front at one instant: u_z − z' u_r since the glass was free of stress.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Surface {
+    /// Radii from hole or axis to rim \[m\]; between them the figure is quadratic over each
+    /// pair of steps.
+    pub radius_m: Vec<f64>,
+    /// Round part \[m\], `[radii]`.
+    pub round_m: Vec<f64>,
+    /// (Order, cosine part \[m\], sine part \[m\]) of what varies around the axis.
+    pub orders: Vec<(usize, Vec<f64>, Vec<f64>)>,
+}
+
+/// The front at an instant that a picture is made of.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Moment {
+    /// Why this instant.
+    pub what: Occasion,
+    /// Time from the start \[s\].
+    pub time_s: f64,
+    /// The front then.
+    pub surface: Surface,
+    /// Phase variance of the air in the beam then, at 550 nm [rad²].
+    pub air_variance: f64,
+}
+
+/// Why an instant is looked at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Occasion {
+    /// The largest total figure error of the night.
+    Worst,
+    /// The start of the first good stretch.
+    Ready,
+}
+
+impl Surface {
+    /// Where only temperatures were computed.
+    pub(crate) fn unknown() -> Self {
+        Self { radius_m: vec![], round_m: vec![], orders: vec![] }
+    }
 }
 
 /// The points the fields are given on.
@@ -107,15 +187,37 @@ pub struct GoodInterval {
     pub to_s: f64,
     /// What ended it.
     pub ended_by: Ending,
+    /// What was met last when it began; `None` if it began with the run.
+    pub begun_by: Option<Criterion>,
+}
+
+/// What must be met for a good image.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Criterion {
+    /// The figure, all orders.
+    Figure,
+    /// The blur by the mirror's own air.
+    Shimmer,
+    /// Front against air, where the author has set a limit.
+    FrontMinusAir,
 }
 
 /// What ends a good stretch.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Ending {
-    /// The front became too warm or too cold against the air.
-    FrontMinusAir,
+    /// This was no longer met.
+    Missed(Criterion),
     /// The run was over.
     EndOfRun,
+}
+
+/// When a criterion is met, whether or not the others are.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Passing {
+    /// Which.
+    pub criterion: Criterion,
+    /// From and to \[s\], in order.
+    pub stretches: Vec<(f64, f64)>,
 }
 
 /// Where the heat went.
@@ -152,8 +254,12 @@ pub struct Night {
     pub points: FieldPoints,
     /// Fields at the requested times, and at least one: where the spread is largest.
     pub fields: Vec<Field>,
-    /// Good stretches, in order.
+    /// The worst instant of the figure and, if there is one, that at which the mirror is ready.
+    pub moments: Vec<Moment>,
+    /// Good stretches, in order: all criteria met for at least as long as asked.
     pub good_intervals: Vec<GoodInterval>,
+    /// Each criterion alone.
+    pub passing: Vec<Passing>,
     /// Start of the first good stretch \[s\]; `None` if there is none.
     pub ready_at_s: Option<f64>,
     /// Smallest value of each of [`COLUMNS`] and its time \[s\], wherever it lies between

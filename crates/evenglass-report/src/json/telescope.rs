@@ -18,6 +18,7 @@ pub(super) fn telescope(telescope: &Telescope) -> Value {
         "shelter": telescope.shelter,
         "pads": telescope.pads,
         "secondary": telescope.secondary.as_ref().map(secondary),
+        "expansion_per_k": telescope.expansion.map(evenglass_units::Expansion::per_kelvin),
     })
 }
 

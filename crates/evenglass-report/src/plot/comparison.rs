@@ -45,7 +45,7 @@ pub(crate) fn comparison(nights: &[(String, Night)]) -> Canvas {
     let x = clock_range(nights, &offsets);
     let edge = curves(nights, &offsets, "edge_minus_centre_k");
     let lag = curves(nights, &offsets, "front_minus_air_k");
-    let limit = first.scenario.good.front_minus_air.kelvins();
+    let limit = first.scenario.good.front_minus_air.map_or(0.5, |k| k.kelvins());
     let y = |curves: &[Curve], least: f64| {
         let values = curves.iter().flat_map(|c| c.points.iter().map(|p| p.1));
         Range::around(values.chain([0.0]), least)

@@ -124,7 +124,7 @@ pub(super) fn refined(points: &FieldPoints, field: &Field) -> (FieldPoints, Fiel
         height_m.row_mut(i).assign(&Array1::from(divided(&z)));
         temperature_k.row_mut(i).assign(&Array1::from(t));
     }
-    (FieldPoints { radius_m, height_m }, Field { temperature_k, ..*field })
+    (FieldPoints { radius_m, height_m }, Field { temperature_k, ..field.clone() })
 }
 
 /// The positions and the new ones between them.

@@ -26,7 +26,7 @@ pub(crate) fn temperatures(night: &Night) -> Canvas {
         Curve::new("front centre", BLUE, column(night, "front_centre_c")),
         Curve::new("front edge", GREEN, column(night, "front_edge_c")),
     ];
-    let limit = scenario.good.front_minus_air.kelvins();
+    let limit = scenario.good.front_minus_air.map_or(0.5, |k| k.kelvins());
     let lag = Curve::new("front", INK, column(night, "front_minus_air_k"));
     let x = whole_run(scenario);
     let values = curves.iter().flat_map(|c| c.points.iter().map(|p| p.1));

@@ -19,14 +19,14 @@ pub(crate) fn good(reader: Option<&Reader<'_>>) -> Option<Good> {
     let (ledger, table, at) = nothing();
     let defaults = Reader::new(&ledger, (&table, &at), &GOOD, "[good]");
     let reader = reader.unwrap_or(&defaults);
-    let [figure, shimmer, dew, front, held] =
-        ["figure_rms", "shimmer", "dew_margin", "front_minus_air", "held_for"]
-            .map(|key| reader.si(key));
+    let [figure, shimmer, dew, held] =
+        ["figure_rms", "shimmer", "dew_margin", "held_for"].map(|key| reader.si(key));
+    let front = reader.settled("front_minus_air", Reader::si);
     Some(Good {
         figure_rms: Length::from_metres(figure?),
         shimmer_arcsec: arcsec(shimmer?),
         dew_margin: TemperatureDifference::from_kelvins(dew?),
-        front_minus_air: TemperatureDifference::from_kelvins(front?),
+        front_minus_air: front?.map(TemperatureDifference::from_kelvins),
         held_for: Duration::from_seconds(held?),
     })
 }

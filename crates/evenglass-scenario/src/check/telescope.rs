@@ -1,7 +1,7 @@
 //! `[telescope]`: wall, shelter, secondary.
 
 use evenglass_materials::wall;
-use evenglass_units::{Conductivity, Density, Length, SpecificHeat, Temperature};
+use evenglass_units::{Conductivity, Density, Expansion, Length, SpecificHeat, Temperature};
 
 use crate::read::{Reader, mm};
 use crate::scenario::Mirror;
@@ -32,14 +32,18 @@ pub(crate) fn read(reader: &Reader<'_>, known: Known<'_>) -> Option<Telescope> {
         .settled("wall_temperature", |reader, key| reader.si(key).map(Temperature::from_kelvin));
     let shelter = reader.settled("shelter", Reader::number);
     let pads = reader.number("pads");
-    let material = match (reader.has("wall"), form) {
-        (true, _) => reader.inner("wall", "`wall`").and_then(|wall| read_wall(&wall)),
-        (false, Some(form)) => unsaid(form),
-        (false, None) => None,
+    let (material, own_expansion) = match (reader.has("wall"), form) {
+        (true, _) => reader.inner("wall", "`wall`").and_then(|wall| read_wall(&wall)).unzip(),
+        (false, Some(form)) => (unsaid(form), None),
+        (false, None) => (None, None),
     };
+    // Under a truss the wall of the box does not hold the focuser.
+    let holds = matches!(form, Some(Form::Tube | Form::Box));
+    let own_expansion = own_expansion.flatten().filter(|_| holds);
     let secondary = reader.settled("secondary", |reader, key| {
         read_secondary(&reader.inner(key, "`secondary`")?, known)
     });
+    let expansion = reader.settled("expansion", Reader::si);
     // Without the mirror there is no scenario, and its fault has been noted.
     let radius = 0.5 * known.mirror.map_or(f64::NAN, |mirror| mirror.diameter.metres());
     let (form, length, start) = (form?, length?, start?);
@@ -53,6 +57,7 @@ pub(crate) fn read(reader: &Reader<'_>, known: Known<'_>) -> Option<Telescope> {
         shelter: shelter?.unwrap_or_else(|| sheltered(form, length.metres() / radius)),
         pads: pads?,
         secondary: secondary?,
+        expansion: expansion?.or(own_expansion).map(Expansion::from_per_kelvin),
     })
 }
 
@@ -99,7 +104,8 @@ fn unsaid(form: Form) -> Option<Wall> {
     wall::named(name).map(|material| of(material, thickness))
 }
 
-fn read_wall(reader: &Reader<'_>) -> Option<Wall> {
+/// The wall, and the expansion of its material if that has a name [K⁻¹].
+fn read_wall(reader: &Reader<'_>) -> Option<(Wall, Option<f64>)> {
     let material = reader.settled("material", |reader, key| wall::named(reader.choice(key)?));
     let thickness = reader.length("thickness");
     let [outside, inside] = ["emissivity", "inside_emissivity"].map(|key| reader.number(key));
@@ -119,7 +125,7 @@ fn read_wall(reader: &Reader<'_>) -> Option<Wall> {
     let [density, heat, conductivity] = own;
     let (density, heat, conductivity) = (density?, heat?, conductivity?);
     let table = |value: fn(&wall::WallMaterial) -> f64| material.map(value);
-    Some(Wall {
+    let wall = Wall {
         thickness: thickness?,
         density: Density::from_kg_per_m3(density.or(table(|material| material.density))?),
         specific_heat: SpecificHeat::from_j_per_kg_k(
@@ -131,7 +137,8 @@ fn read_wall(reader: &Reader<'_>) -> Option<Wall> {
         inside_emissivity: inside?,
         outside_emissivity: outside?,
         start: Temperature::from_kelvin(f64::NAN),
-    })
+    };
+    Some((wall, table(|material| material.expansion)))
 }
 
 fn read_secondary(reader: &Reader<'_>, known: Known<'_>) -> Option<Secondary> {

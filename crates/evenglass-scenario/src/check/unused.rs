@@ -4,17 +4,11 @@ use crate::tree::{Node, Table, Value};
 
 /// Path of a key, and the section beside which it is of use already.
 const NOT_YET: &[(&str, Option<&str>)] = &[
-    ("night.stress_free_temperature", None),
     ("night.cloud", Some("telescope")),
-    ("good.figure_rms", None),
-    ("good.shimmer", None),
     ("good.dew_margin", None),
     ("site.latitude", None),
     ("site.longitude", None),
     ("site.utc_offset", None),
-    ("site.seeing", None),
-    ("telescope.secondary", None),
-    ("telescope.pads", Some("ventilation")),
 ];
 
 /// Those that the author wrote.

@@ -35,11 +35,10 @@ pub(crate) static GOOD: Group = Group {
             "\"0.5 K\"",
             "Smallest distance of the coldest point from the dew point.",
         ),
-        default(
+        optional(
             "front_minus_air",
             quantity(Kind::TEMPERATURE_DIFFERENCE, range(0.001, 20.0, "0.001 K to 20 K"), "0.5 K"),
-            "\"0.5 K\"",
-            "Largest difference between front and air, of either sign; used alone until figure and shimmer are computed.",
+            "Largest difference between front and air, of either sign, besides figure and shimmer; left out, any.",
         ),
         default(
             "held_for",

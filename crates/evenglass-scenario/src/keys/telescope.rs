@@ -53,6 +53,11 @@ pub(crate) static TELESCOPE: Group = Group {
             "Share of the back that the pads of the cell cover.",
         ),
         optional("secondary", Shape::Table(&SECONDARY), SECONDARY.doc),
+        optional(
+            "expansion",
+            quantity(Kind::EXPANSION, range(-1e-5, 1e-4, "-1e-5 /K to 1e-4 /K"), "23e-6 /K"),
+            "Linear expansion of what holds the focuser at its distance from the primary: poles, or the wall of a tube or box. Left out, that of the wall's `material` in a tube or box; without either the tube's share of the focus is left out.",
+        ),
     ],
 };
 

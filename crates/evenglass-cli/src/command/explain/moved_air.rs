@@ -97,14 +97,18 @@ pub(super) fn walls() -> String {
     let mut text = "\
 Walls, by the `material` a scenario uses
 
-                   density   specific heat   conductivity
+                   density   specific heat   conductivity   expansion
 "
     .to_owned();
     for material in WALL_MATERIALS {
         let _ = writeln!(
             text,
-            "  {:<13}{:>5} kg/m³{:>8} J/kg/K{:>9} W/m/K",
-            material.name, material.density, material.specific_heat, material.conductivity
+            "  {:<13}{:>5} kg/m³{:>8} J/kg/K{:>9} W/m/K{:>9}e-6 /K",
+            material.name,
+            material.density,
+            material.specific_heat,
+            material.conductivity,
+            material.expansion * 1e6
         );
     }
     let _ = write!(
@@ -127,8 +131,13 @@ pub(super) fn wall(name: &str) -> Result<String, Failure> {
     };
     let keys = tables(&Table { title: "`wall` in [telescope]", path: &["telescope", "wall"] });
     Ok(format!(
-        "{name}\n\n  density: {} kg/m³\n  specific heat: {} J/kg/K\n  conductivity: {} W/m/K\n  {}\n\n{keys}",
-        material.density, material.specific_heat, material.conductivity, material.source
+        "{name}\n\n  density: {} kg/m³\n  specific heat: {} J/kg/K\n  conductivity: {} W/m/K\n  \
+         expansion: {}e-6 /K (handbook value, from memory)\n  {}\n\n{keys}",
+        material.density,
+        material.specific_heat,
+        material.conductivity,
+        material.expansion * 1e6,
+        material.source
     ))
 }
 

@@ -1,0 +1,213 @@
+//! From temperatures at the grid's points to the figure of the front.
+//!
+//! The elastic problem is solved on its own elements, once for each shape and order; its
+//! influence rows are carried over to the points of the conduction's grid by the grid's own
+//! interpolation, so that the figure of an instant is one product.
+
+use std::sync::Arc;
+
+use evenglass_disc::Grid;
+use evenglass_optics::{
+    Blank, Deflection, DeflectionError, Front, MeshSize, Pupil, WAVELENGTH_M, correction_percent,
+    depth_of_focus, focus_shift, phase_variance, refocus_interval, tube_share,
+};
+use evenglass_scenario::Scenario;
+use evenglass_units::{Expansion, Length};
+use ndarray::{Array2, ArrayView1};
+
+use crate::image::Lopsided;
+use crate::result::Surface;
+
+/// Highest order around the axis.
+const ORDERS: usize = 4;
+
+/// Influence of the temperatures at a grid's points on the front, for one order around the
+/// axis and one Poisson's ratio.
+#[derive(Debug)]
+pub(crate) struct Influence {
+    order: usize,
+    blank: Blank,
+    /// Nodes on the front \[m\].
+    radii: Vec<f64>,
+    /// Figure by temperature and unit of expansion \[m\], `[front nodes, points of the grid]`.
+    rows: Array2<f64>,
+}
+
+impl Influence {
+    pub(crate) fn new(
+        grid: &Grid,
+        poisson_ratio: f64,
+        order: usize,
+    ) -> Result<Self, DeflectionError> {
+        let section = grid.section();
+        let edge = section.outer_radius();
+        let blank = Blank {
+            outer_radius_m: edge,
+            inner_radius_m: section.inner_radius(),
+            edge_thickness_m: section.thickness(edge),
+            curvature_per_m: section.slope(edge) / edge,
+        };
+        let deflection = Deflection::new(&blank, MeshSize::default(), poisson_ratio, order)?;
+        let elements = deflection.influence();
+        let mut rows = Array2::zeros((elements.nrows(), grid.len()));
+        let places = deflection.temperature_points();
+        for (column, &(radius, height)) in elements.columns().into_iter().zip(places) {
+            let place = (Length::from_metres(radius), Length::from_metres(height));
+            for (point, weight) in grid.interpolation(place.0, place.1) {
+                rows.column_mut(point).scaled_add(weight, &column);
+            }
+        }
+        Ok(Self { order, blank, radii: deflection.front_radii().to_vec(), rows })
+    }
+}
+
+/// The figure at one instant, read off the front.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Figure {
+    pub(crate) defocus_m: f64,
+    pub(crate) pv_m: f64,
+    pub(crate) rms_m: f64,
+    pub(crate) total_rms_m: f64,
+    pub(crate) spherical_m: f64,
+    pub(crate) coma: Lopsided,
+    pub(crate) astigmatism: Lopsided,
+    pub(crate) trefoil: Lopsided,
+    /// Phase variance on the obstructed pupil, refocused [rad²].
+    pub(crate) phase_variance: f64,
+}
+
+/// One part of the temperature that varies around the axis, at every point of the grid.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Part {
+    pub(crate) order: usize,
+    /// Cosine and sine part \[K\], `[points]` each.
+    pub(crate) cosine: Vec<f64>,
+    pub(crate) sine: Vec<f64>,
+}
+
+/// Reads figures off temperature fields.
+#[derive(Debug)]
+pub(crate) struct FigureReader {
+    /// Order 0 first.
+    influences: Vec<Arc<Influence>>,
+    expansion: f64,
+    free_of_stress_c: f64,
+    whole: Front,
+    pupil: Pupil,
+}
+
+impl FigureReader {
+    /// * `influences` — of order 0 and of every order in which temperatures vary around the axis
+    pub(crate) fn new(scenario: &Scenario, influences: Vec<Arc<Influence>>) -> Self {
+        let Influence { blank, radii, .. } = &*influences[0];
+        let secondary = scenario.telescope.as_ref().and_then(|telescope| telescope.secondary);
+        let shaded = secondary.map_or(0.0, |secondary| 0.5 * secondary.diameter.metres());
+        let inner = shaded.max(blank.inner_radius_m);
+        Self {
+            whole: Front::new(radii),
+            pupil: Pupil::new(radii, blank.curvature_per_m, inner, blank.outer_radius_m),
+            expansion: scenario.mirror.glass.expansion.per_kelvin(),
+            free_of_stress_c: scenario.night.stress_free_temperature.celsius(),
+            influences,
+        }
+    }
+
+    /// The surface for temperatures at the grid's points [°C].
+    pub(crate) fn surface(&self, celsius: &[f64], parts: &[Part]) -> Surface {
+        let round_m = self.round(celsius);
+        let orders = parts.iter().map(|part| {
+            let of = |kelvins: &[f64]| self.product(part.order, kelvins);
+            (part.order, of(&part.cosine), of(&part.sine))
+        });
+        let orders = orders.collect();
+        Surface { radius_m: self.influences[0].radii.clone(), round_m, orders }
+    }
+
+    /// The figure for temperatures at the grid's points [°C].
+    pub(crate) fn read(&self, celsius: &[f64], parts: &[Part]) -> Figure {
+        let profile = self.round(celsius);
+        let fit = self.whole.round(&profile);
+        let mut squares = fit.rms_m.powi(2);
+        let mut wave_squares = self.pupil.round_rms(&profile).powi(2);
+        let mut pairs = [Lopsided::NONE; ORDERS + 1];
+        for part in parts {
+            let halves = [&part.cosine, &part.sine].map(|kelvins| {
+                let profile = self.product(part.order, kelvins);
+                let fit = self.whole.lopsided(part.order, &profile);
+                squares += fit.rms_m.powi(2);
+                wave_squares += self.pupil.lopsided_rms(part.order, &profile).powi(2);
+                fit.coefficient_m
+            });
+            pairs[part.order] = Lopsided::of(part.order, (halves[0], halves[1]));
+        }
+        Figure {
+            defocus_m: fit.defocus_m,
+            pv_m: fit.pv_m,
+            rms_m: fit.rms_m,
+            total_rms_m: squares.sqrt(),
+            spherical_m: fit.spherical_m,
+            coma: pairs[1],
+            astigmatism: pairs[2],
+            trefoil: pairs[3],
+            phase_variance: phase_variance(wave_squares.sqrt(), WAVELENGTH_M),
+        }
+    }
+
+    fn round(&self, celsius: &[f64]) -> Vec<f64> {
+        let warming: Vec<f64> = celsius.iter().map(|c| c - self.free_of_stress_c).collect();
+        self.product(0, &warming)
+    }
+
+    fn product(&self, order: usize, kelvins: &[f64]) -> Vec<f64> {
+        let known = self.influences.iter().find(|influence| influence.order == order);
+        let rows = &known.expect("the influence of every order that varies").rows;
+        (self.expansion * rows.dot(&ArrayView1::from(kelvins))).to_vec()
+    }
+}
+
+/// What a focal length is needed for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Focus {
+    radius_m: f64,
+    curvature_radius_m: f64,
+    pub(crate) focal_length_m: f64,
+    depth_m: f64,
+    /// Expansion of what holds the focuser [K⁻¹].
+    pub(crate) tube_expansion: Option<f64>,
+}
+
+impl Focus {
+    /// `None` for a flat front.
+    pub(crate) fn of(scenario: &Scenario) -> Option<Self> {
+        let diameter = scenario.mirror.diameter.metres();
+        let focal_ratio = scenario.mirror.focal_ratio?;
+        let tube = scenario.telescope.as_ref().and_then(|telescope| telescope.expansion);
+        Some(Self {
+            radius_m: 0.5 * diameter,
+            curvature_radius_m: 2.0 * focal_ratio * diameter,
+            focal_length_m: focal_ratio * diameter,
+            depth_m: depth_of_focus(focal_ratio, WAVELENGTH_M),
+            tube_expansion: tube.map(Expansion::per_kelvin),
+        })
+    }
+
+    pub(crate) fn shift(&self, defocus_m: f64) -> f64 {
+        focus_shift(defocus_m, self.curvature_radius_m, self.radius_m)
+    }
+
+    /// As a share of that of the paraboloid against its sphere.
+    pub(crate) fn correction(&self, spherical_m: f64) -> f64 {
+        0.01 * correction_percent(spherical_m, self.curvature_radius_m, self.radius_m)
+    }
+
+    /// Share of the tube for its warming since the start \[K\]; NaN where nothing is said of it.
+    pub(crate) fn tube(&self, warming_k: f64) -> f64 {
+        let share = |expansion| tube_share(expansion, self.focal_length_m, warming_k);
+        self.tube_expansion.map_or(f64::NAN, share)
+    }
+
+    /// Time in which the focus moves by its depth \[s\] at a rate [m/s]; NaN if never.
+    pub(crate) fn interval(&self, rate: f64) -> f64 {
+        refocus_interval(self.depth_m, rate).unwrap_or(f64::NAN)
+    }
+}
