@@ -12,7 +12,9 @@
 use divan::{Bencher, black_box};
 use evenglass_simulation::result::{COLUMNS, Night};
 use evenglass_simulation::scenario::{self, Scenario};
-use evenglass_simulation::{Geometries, Resolution, simulate_with};
+use evenglass_simulation::{
+    Geometries, Resolution, SimulationError, simulate_with, temperatures_with,
+};
 use std::path::Path;
 
 fn main() {
@@ -132,9 +134,17 @@ fn largest_error(night: &Night, reference: &Night) -> (f64, &'static str, f64) {
     errors.max_by(|a, b| a.0.total_cmp(&b.0)).expect("a night has rows")
 }
 
-fn night(bencher: Bencher, scenario: &Scenario, resolution: &Resolution, allowed_k: f64) {
+/// How a night is computed: with its image or without.
+type Simulate = fn(&Scenario, &Resolution, &Geometries) -> Result<Night, SimulationError>;
+
+fn night(
+    bencher: Bencher,
+    scenario: &Scenario,
+    (simulate, resolution): (Simulate, &Resolution),
+    allowed_k: f64,
+) {
     let geometries = Geometries::new();
-    let simulate = |resolution| simulate_with(scenario, resolution, &geometries).expect("it runs");
+    let simulate = |resolution| simulate(scenario, resolution, &geometries).expect("it runs");
     let finer = Resolution { tolerance: 1e-5, ..Resolution::fine() };
     let reference = simulate(&finer);
     let (error, column, time) = largest_error(&simulate(resolution), &reference);
@@ -145,37 +155,53 @@ fn night(bencher: Bencher, scenario: &Scenario, resolution: &Resolution, allowed
 
 #[divan::bench]
 fn given_films_10mk(bencher: Bencher) {
-    night(bencher, &given(), &ten_millikelvin(), 10e-3);
+    night(bencher, &given(), (temperatures_with, &ten_millikelvin()), 10e-3);
+}
+
+/// The same with figure, focus, blur and good stretches.
+#[divan::bench]
+fn given_films_10mk_with_image(bencher: Bencher) {
+    night(bencher, &given(), (simulate_with, &ten_millikelvin()), 10e-3);
 }
 
 #[divan::bench]
 fn given_films_1mk(bencher: Bencher) {
-    night(bencher, &given(), &one_millikelvin(), 1e-3);
+    night(bencher, &given(), (temperatures_with, &one_millikelvin()), 1e-3);
 }
 
 #[divan::bench]
 fn computed_films(bencher: Bencher) {
-    night(bencher, &computed(), &Resolution::default(), 5e-3);
+    night(bencher, &computed(), (temperatures_with, &Resolution::default()), 5e-3);
+}
+
+#[divan::bench]
+fn computed_films_with_image(bencher: Bencher) {
+    night(bencher, &computed(), (simulate_with, &Resolution::default()), 5e-3);
+}
+
+#[divan::bench]
+fn moved_air_with_image(bencher: Bencher) {
+    night(bencher, &moved(), (simulate_with, &five_millikelvin()), 5e-3);
 }
 
 #[divan::bench]
 fn moved_air(bencher: Bencher) {
-    night(bencher, &moved(), &five_millikelvin(), 5e-3);
+    night(bencher, &moved(), (temperatures_with, &five_millikelvin()), 5e-3);
 }
 
 #[divan::bench]
 fn moved_air_in_steps(bencher: Bencher) {
-    night(bencher, &moved_in_steps(), &five_millikelvin(), 5e-3);
+    night(bencher, &moved_in_steps(), (temperatures_with, &five_millikelvin()), 5e-3);
 }
 
 #[divan::bench]
 fn moved_air_default(bencher: Bencher) {
-    night(bencher, &moved(), &Resolution::default(), 5e-3);
+    night(bencher, &moved(), (temperatures_with, &Resolution::default()), 5e-3);
 }
 
 #[divan::bench]
 fn given_films_default(bencher: Bencher) {
-    night(bencher, &given(), &Resolution::default(), 5e-3);
+    night(bencher, &given(), (temperatures_with, &Resolution::default()), 5e-3);
 }
 
 /// The same with its grid made on the spot: what the first night of a shape costs.

@@ -81,7 +81,7 @@ fn still_night() -> Scenario {
             figure_rms: Length::from_metres(20e-9),
             shimmer_arcsec: 0.5,
             dew_margin: TemperatureDifference::from_kelvins(0.5),
-            front_minus_air: TemperatureDifference::from_kelvins(0.5),
+            front_minus_air: None,
             held_for: Duration::from_hours(0.5),
         },
         site: None,
