@@ -9,19 +9,25 @@
 //! The equations: docs/physics/figure.md and docs/physics/image.md. Not here: glasses by
 //! name, conduction, nights, clocks.
 
+mod band;
 mod blank;
+mod deflection;
+mod element;
 mod focus;
 mod front;
+mod mesh;
 mod refraction;
 mod seeing;
 mod strehl;
 mod zernike;
 
 pub use blank::Blank;
+pub use deflection::{Deflection, DeflectionError, HIGHEST_ORDER};
 pub use focus::{
     correction_percent, depth_of_focus, focus_shift, parabolising, refocus_interval, tube_share,
 };
 pub use front::{Front, LopsidedFit, RoundFit};
+pub use mesh::MeshSize;
 pub use refraction::{refractivity, thermal_slope};
 pub use seeing::{
     ARCSEC_PER_RADIAN, Beam, Blur, FaceAir, FaceSeeing, FaceState, PhaseVariance, Slice, coherence,
