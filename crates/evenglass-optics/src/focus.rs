@@ -46,7 +46,7 @@ pub fn refocus_interval(depth_m: f64, rate_m_s: f64) -> Option<f64> {
 /// A tube that cools carries the focuser towards the mirror: seen from the focuser the
 /// image moves away from the mirror, hence the minus sign.
 ///
-/// * `expansion_per_k` — of the tube along its axis [K⁻¹]
+/// * `expansion_per_k` — of the tube along its axis \[K⁻¹\]
 /// * `length_m` — of the tube between the mirror's support and where it carries the focuser
 ///   or the secondary mirror
 /// * `warming_k` — of the tube since focusing, negative as it cools

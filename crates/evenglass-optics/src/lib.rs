@@ -16,9 +16,11 @@ mod element;
 mod focus;
 mod front;
 mod mesh;
+mod point_spread;
 mod refraction;
 mod seeing;
 mod strehl;
+mod wavefront;
 mod zernike;
 
 pub use blank::Blank;
@@ -28,6 +30,7 @@ pub use focus::{
 };
 pub use front::{Front, LopsidedFit, RoundFit};
 pub use mesh::MeshSize;
+pub use point_spread::{Frame, PointSpread};
 pub use refraction::{refractivity, thermal_slope};
 pub use seeing::{
     ARCSEC_PER_RADIAN, Beam, Blur, FaceAir, FaceSeeing, FaceState, PhaseVariance, Slice, coherence,
@@ -37,4 +40,5 @@ pub use seeing::{
 pub use strehl::{
     Pupil, STREHL_LIMIT, WAVELENGTH_M, marechal_square, phase_variance, strehl, wavefront_factor,
 };
+pub use wavefront::{Aperture, Focus, Lopsided, Surface, Wavefront};
 pub use zernike::{Part, Zernike};

@@ -24,7 +24,7 @@ pub fn refractivity(air_k: f64, pressure_pa: f64, wavelength_m: f64) -> f64 {
     standard(wavelength_m) * pressure_pa / 96_095.43 * crowding / (1.0 + 0.003_661 * celsius)
 }
 
-/// Change of the index of dry air with temperature at constant pressure [K⁻¹], negative: warm
+/// Change of the index of dry air with temperature at constant pressure \[K⁻¹\], negative: warm
 /// air is thin (eq. S-2). Arguments as for [`refractivity`], whose derivative it is.
 #[must_use]
 pub fn thermal_slope(air_k: f64, pressure_pa: f64, wavelength_m: f64) -> f64 {

@@ -46,14 +46,14 @@ const SATURATED: f64 = 0.0863;
 /// 281–376. From memory; a test integrates it.
 const WIDTH: f64 = 0.98;
 
-/// A blur, full width at half the peak [arcsec], and between what it may lie.
+/// A blur, full width at half the peak \[arcsec\], and between what it may lie.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Blur {
-    /// The best guess [arcsec].
+    /// The best guess \[arcsec\].
     pub value: f64,
-    /// The low end [arcsec].
+    /// The low end \[arcsec\].
     pub low: f64,
-    /// The high end [arcsec].
+    /// The high end \[arcsec\].
     pub high: f64,
 }
 
@@ -75,15 +75,15 @@ impl Blur {
     }
 }
 
-/// Variance of the phase over the pupil [rad²] at 550 nm, piston and tilt removed, and
+/// Variance of the phase over the pupil \[rad²\] at 550 nm, piston and tilt removed, and
 /// between what it may lie.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PhaseVariance {
-    /// The best guess [rad²].
+    /// The best guess \[rad²\].
     pub value: f64,
-    /// The low end [rad²].
+    /// The low end \[rad²\].
     pub low: f64,
-    /// The high end [rad²].
+    /// The high end \[rad²\].
     pub high: f64,
 }
 
@@ -116,28 +116,28 @@ impl Add for PhaseVariance {
     }
 }
 
-/// Width at half the peak [arcsec] of a long exposure through turbulence of this r₀ \[m\]
+/// Width at half the peak \[arcsec\] of a long exposure through turbulence of this r₀ \[m\]
 /// at 550 nm (eq. S-3).
 #[must_use]
 pub fn width_arcsec(coherence_m: f64) -> f64 {
     WIDTH * WAVELENGTH_M / coherence_m * ARCSEC_PER_RADIAN
 }
 
-/// Fried's coherence length r₀ \[m\] of a long exposure of this width [arcsec] at 550 nm; infinite
+/// Fried's coherence length r₀ \[m\] of a long exposure of this width \[arcsec\] at 550 nm; infinite
 /// for no blur (eq. S-3).
 #[must_use]
 pub fn coherence_length(width_arcsec: f64) -> f64 {
     WIDTH * WAVELENGTH_M * ARCSEC_PER_RADIAN / width_arcsec
 }
 
-/// Phase variance [rad²] at 550 nm, tilt removed, that Kolmogorov's turbulence of this blur
-/// [arcsec] makes on an aperture \[m\] (eq. S-4).
+/// Phase variance \[rad²\] at 550 nm, tilt removed, that Kolmogorov's turbulence of this blur
+/// \[arcsec\] makes on an aperture \[m\] (eq. S-4).
 #[must_use]
 pub fn variance_without_tilt(blur_arcsec: f64, aperture_m: f64) -> f64 {
     WITHOUT_TILT * (aperture_m / coherence_length(blur_arcsec)).powf(5.0 / 3.0)
 }
 
-/// Whole phase variance [rad²] at 550 nm of turbulence with this blur [arcsec] at small
+/// Whole phase variance \[rad²\] at 550 nm of turbulence with this blur \[arcsec\] at small
 /// distances, whose eddies are no wider than an outer scale \[m\] (eq. S-7).
 #[must_use]
 pub fn saturated_variance(blur_arcsec: f64, outer_scale_m: f64) -> f64 {

@@ -11,13 +11,13 @@ pub const WAVELENGTH_M: f64 = 550e-9;
 /// Below this the exponential no longer tells the peak.
 pub const STREHL_LIMIT: f64 = 0.3;
 
-/// Variance of the phase [rad²] of a wavefront of this RMS \[m\] (eq. I-14).
+/// Variance of the phase \[rad²\] of a wavefront of this RMS \[m\] (eq. I-14).
 #[must_use]
 pub fn phase_variance(wavefront_rms_m: f64, wavelength_m: f64) -> f64 {
     (std::f64::consts::TAU * wavefront_rms_m / wavelength_m).powi(2)
 }
 
-/// Strehl ratio at a variance of the phase [rad²], tilt and defocus removed; `None` below
+/// Strehl ratio at a variance of the phase \[rad²\], tilt and defocus removed; `None` below
 /// [`STREHL_LIMIT`], where it would be a guess (eq. I-15).
 ///
 /// Variances of independent causes add, so figure and air together are the exponential of
@@ -56,7 +56,7 @@ impl Pupil {
     /// glass and mask.
     ///
     /// * `radii_m` — nodes of the front, as for [`Front::annulus`]
-    /// * `curvature_per_m` — of the front at its vertex, 1/R [m⁻¹]
+    /// * `curvature_per_m` — of the front at its vertex, 1/R \[m⁻¹\]
     ///
     /// # Panics
     /// As [`Front::annulus`].

@@ -95,7 +95,7 @@ pub fn face_seeing(air: &FaceAir) -> FaceSeeing {
     FaceSeeing { blur, variance, state }
 }
 
-/// Blur [arcsec] of a mirror warmer than the air by this \[K\], in air that only its own warmth
+/// Blur \[arcsec\] of a mirror warmer than the air by this \[K\], in air that only its own warmth
 /// moves (eq. S-8).
 ///
 /// Measured from a few hundredths of a kelvin to 5 K, on mirrors of 0.25 to 3.6 m.
@@ -110,7 +110,7 @@ pub fn natural_blur(excess_k: f64) -> f64 {
     0.40 * excess_k.max(0.0).powf(1.2)
 }
 
-/// Blur [arcsec] of the thin layer of a mirror warmer than the air by this \[K\], swept by air of
+/// Blur \[arcsec\] of the thin layer of a mirror warmer than the air by this \[K\], swept by air of
 /// this speed [m s⁻¹], if its eddies were wide (eq. S-9). Derived for 0.2 to 5 m/s.
 ///
 /// # Source
