@@ -92,7 +92,12 @@ impl Deflection {
         let mesh = Mesh::new(*blank, size);
         let body = FreeBody::new(&mesh, poisson_ratio, order);
         let influence = body.ok_or(DeflectionError::IllConditioned)?.influence(&front(&mesh));
-        Ok(Self { order, temperature_points: mesh.positions(), front_radii: mesh.radii, influence })
+        Ok(Self {
+            order,
+            temperature_points: mesh.temperature_points(),
+            front_radii: mesh.radii,
+            influence,
+        })
     }
 
     /// Order around the axis.
@@ -109,7 +114,7 @@ impl Deflection {
     }
 
     /// Radius and height above the back \[m\] of the points at which temperatures are
-    /// wanted, `[points]`; between them temperatures are biquadratic. Each place once.
+    /// wanted, `[points]`: three by three inside each element, where expansion is summed.
     #[must_use]
     pub fn temperature_points(&self) -> &[(f64, f64)] {
         &self.temperature_points

@@ -1,17 +1,20 @@
 //! One nine-node ring element: its elastic energy and its thermal load.
 //!
-//! Displacements, temperature and shape are biquadratic. Everything an order around the
-//! axis needs is made of nine integrals for each pair of nodes, and three for its load
-//! (eq. E-6, E-7 in docs/physics/figure.md).
+//! Displacements and shape are biquadratic; temperatures enter at the Gauss points.
+//! Everything an order around the axis needs is made of nine integrals for each pair of
+//! nodes, and of the gradients at the points (eq. E-6, E-7 in docs/physics/figure.md).
 
 use crate::mesh::Mesh;
 
 /// Nodes of an element.
 pub(crate) const NODES: usize = 9;
 
+/// Gauss points of an element.
+pub(crate) const POINTS: usize = 9;
+
 /// What a shape function gives at a point: value over radius, slope along the radius,
 /// slope along the axis [m⁻¹].
-type Gradient = [f64; 3];
+pub(crate) type Gradient = [f64; 3];
 
 /// Products of the gradients of two nodes, integrated over the section with weight r.
 pub(crate) type Products = [[f64; 3]; 3];
@@ -20,9 +23,9 @@ pub(crate) type Products = [[f64; 3]; 3];
 pub(crate) struct Integrals {
     /// By node and node; only pairs with the second not below the first are filled.
     pub(crate) products: [[Products; NODES]; NODES],
-    /// Gradient of the first node times value of the second \[m\].
-    pub(crate) loads: [[Gradient; NODES]; NODES],
-    /// Value of each node, times one, r and z: `[9, 3]` \[m³, m⁴\].
+    /// Gradient of each node at each point, times the point's weight \[m²\]: by point and node.
+    pub(crate) gradients: [[Gradient; NODES]; POINTS],
+    /// Value of each node times 1, r and z \[m³, m⁴\].
     pub(crate) moments: [[f64; 3]; NODES],
 }
 
@@ -32,57 +35,87 @@ const GAUSS: [(f64, f64); 3] =
 
 impl Integrals {
     /// Of the element whose inner corner on the back's side is given.
-    pub(crate) fn new(mesh: &Mesh, (column, row): (usize, usize)) -> Self {
+    pub(crate) fn new(mesh: &Mesh, corner: (usize, usize)) -> Self {
         let mut integrals = Self {
             products: [[[[0.0; 3]; 3]; NODES]; NODES],
-            loads: [[[0.0; 3]; NODES]; NODES],
+            gradients: [[[0.0; 3]; NODES]; POINTS],
             moments: [[0.0; 3]; NODES],
         };
-        let radii = [mesh.radii[column], mesh.radii[column + 2]];
-        let fractions = [mesh.fractions[row], mesh.fractions[row + 2]];
-        for (radial, radial_weight) in GAUSS {
-            for (axial, axial_weight) in GAUSS {
-                let radius = at(radii, radial);
-                let fraction = at(fractions, axial);
-                let thickness = mesh.blank.thickness(radius);
-                let half = [0.5 * (radii[1] - radii[0]), 0.5 * (fractions[1] - fractions[0])];
-                let area = half[0] * half[1] * thickness * radial_weight * axial_weight;
-                let slope = fraction * mesh.blank.slope(radius);
-                let (value, gradient) = shapes(radial, axial, |along, across| {
-                    let axial_slope = across / (half[1] * thickness);
-                    [along / half[0] - slope * axial_slope, axial_slope]
-                });
-                let gradient: [Gradient; NODES] = std::array::from_fn(|node| {
-                    [value[node] / radius, gradient[node][0], gradient[node][1]]
-                });
-                integrals.add(&value, &gradient, [radius, fraction * thickness, radius * area]);
+        for (index, point) in points(mesh, corner).into_iter().enumerate() {
+            let Point { radius, height, weight, .. } = point;
+            let (value, gradient) = point.shapes();
+            integrals.gradients[index] = gradient.map(|parts| parts.map(|part| weight * part));
+            let weighted = &integrals.gradients[index];
+            for (first, own) in weighted.iter().enumerate() {
+                let products = integrals.products[first].iter_mut().zip(gradient);
+                for (products, other) in products.skip(first) {
+                    for (row, part) in products.iter_mut().zip(own) {
+                        for (product, other) in row.iter_mut().zip(other) {
+                            *product += part * other;
+                        }
+                    }
+                }
+            }
+            for (moments, value) in integrals.moments.iter_mut().zip(value) {
+                for (moment, arm) in moments.iter_mut().zip([1.0, radius, height]) {
+                    *moment += weight * arm * value;
+                }
             }
         }
         integrals
     }
+}
 
-    /// Adds what one point contributes; `place` is its radius, height and weight.
-    fn add(&mut self, value: &[f64; NODES], gradient: &[Gradient; NODES], place: [f64; 3]) {
-        let [radius, height, weight] = place;
-        for first in 0..NODES {
-            let weighted = gradient[first].map(|part| weight * part);
-            let products = self.products[first].iter_mut().zip(gradient);
-            for (products, other_gradient) in products.skip(first) {
-                for (row, part) in products.iter_mut().zip(weighted) {
-                    for (product, other) in row.iter_mut().zip(other_gradient) {
-                        *product += part * other;
-                    }
-                }
-            }
-            for (loads, value) in self.loads[first].iter_mut().zip(value) {
-                for (load, part) in loads.iter_mut().zip(weighted) {
-                    *load += part * value;
-                }
-            }
-            for (moment, arm) in self.moments[first].iter_mut().zip([1.0, radius, height]) {
-                *moment += weight * arm * value[first];
-            }
+/// A Gauss point of an element.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Point {
+    pub(crate) radius: f64,
+    /// Above the back \[m\].
+    pub(crate) height: f64,
+    /// Area of the section that it stands for, times its radius \[m³\].
+    weight: f64,
+    /// Coordinates in the element, -1 to 1, along the radius and through the thickness.
+    place: [f64; 2],
+    /// Half the element's extent along the radius, and along the axis here \[m\].
+    half: [f64; 2],
+    /// Slope dz/dr of the line of equal fraction of the thickness [-].
+    slope: f64,
+}
+
+/// The Gauss points of the element whose inner corner on the back's side is given.
+pub(crate) fn points(mesh: &Mesh, (column, row): (usize, usize)) -> [Point; POINTS] {
+    let radii = [mesh.radii[column], mesh.radii[column + 2]];
+    let fractions = [mesh.fractions[row], mesh.fractions[row + 2]];
+    std::array::from_fn(|index| {
+        let ((radial, radial_weight), (axial, axial_weight)) = (GAUSS[index / 3], GAUSS[index % 3]);
+        let radius = at(radii, radial);
+        let fraction = at(fractions, axial);
+        let thickness = mesh.blank.thickness(radius);
+        let half = [0.5 * (radii[1] - radii[0]), 0.5 * (fractions[1] - fractions[0]) * thickness];
+        Point {
+            radius,
+            height: fraction * thickness,
+            weight: radius * half[0] * half[1] * radial_weight * axial_weight,
+            place: [radial, axial],
+            half,
+            slope: fraction * mesh.blank.slope(radius),
         }
+    })
+}
+
+impl Point {
+    /// Values and gradients of the nine shape functions.
+    fn shapes(&self) -> ([f64; NODES], [Gradient; NODES]) {
+        let (r, r_slope) = quadratic(self.place[0]);
+        let (z, z_slope) = quadratic(self.place[1]);
+        let value = std::array::from_fn(|node| r[node / 3] * z[node % 3]);
+        let gradient = std::array::from_fn(|node| {
+            let (i, j) = (node / 3, node % 3);
+            let axial = r[i] * z_slope[j] / self.half[1];
+            let radial = r_slope[i] * z[j] / self.half[0] - self.slope * axial;
+            [value[node] / self.radius, radial, axial]
+        });
+        (value, gradient)
     }
 }
 
@@ -140,18 +173,6 @@ pub(crate) fn expansion(order: f64, [t, r, z]: Gradient) -> [f64; 3] {
 /// The point between two ends at a coordinate from -1 to 1.
 fn at([start, end]: [f64; 2], coordinate: f64) -> f64 {
     0.5 * (start * (1.0 - coordinate) + end * (1.0 + coordinate))
-}
-
-/// Values of the nine shape functions and whatever is made of their two slopes.
-fn shapes<T>(radial: f64, axial: f64, made: impl Fn(f64, f64) -> T) -> ([f64; NODES], [T; NODES]) {
-    let (r, r_slope) = quadratic(radial);
-    let (z, z_slope) = quadratic(axial);
-    let value = std::array::from_fn(|node| r[node / 3] * z[node % 3]);
-    let gradient = std::array::from_fn(|node| {
-        let (i, j) = (node / 3, node % 3);
-        made(r_slope[i] * z[j], r[i] * z_slope[j])
-    });
-    (value, gradient)
 }
 
 /// Values and slopes of the quadratics that are one at -1, 0, 1 in turn and zero at the

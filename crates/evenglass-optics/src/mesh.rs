@@ -5,6 +5,7 @@
 //! curved line of the mesh is a paraboloid and the nodes on the front lie on the true one.
 
 use crate::Blank;
+use crate::element::{Point, points};
 
 /// Elements along the radius and through the thickness.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -15,16 +16,40 @@ pub struct MeshSize {
     pub axial: usize,
 }
 
-impl Default for MeshSize {
-    /// The coarsest that stays within 0.3 % or 0.15 nm of the limit of fine meshes.
-    fn default() -> Self {
-        Self { radial: 16, axial: 5 }
+impl MeshSize {
+    /// What a blank needs for focus, RMS, PV and the orders around the axis to lie within
+    /// 0.3 % or 0.15 nm of the limit of fine meshes; the study stands in
+    /// docs/physics/figure.md.
+    #[must_use]
+    pub fn of(blank: &Blank) -> Self {
+        let (inner, outer) = (blank.inner_radius_m, blank.outer_radius_m);
+        let thickest = blank.thickness(inner).max(blank.thickness(outer));
+        Self { radial: elements(18.0 + outer / 0.040), axial: elements(3.0 + thickest / 0.025) }
     }
 }
 
-/// How strongly elements shrink toward a rim or hole, and toward a face.
-const RADIAL_POWER: f64 = 1.5;
-const AXIAL_POWER: f64 = 1.3;
+impl Default for MeshSize {
+    /// What a mirror of some 400 mm × 40 mm needs.
+    fn default() -> Self {
+        Self { radial: 24, axial: 5 }
+    }
+}
+
+/// A whole number of elements, and a sane one for insane shapes.
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "from 1 to 100")]
+fn elements(wanted: f64) -> usize {
+    wanted.ceil().clamp(1.0, 100.0) as usize
+}
+
+/// How strongly elements shrink toward a rim or hole.
+const RADIAL_POWER: f64 = 1.3;
+
+/// Least and greatest power with which elements shrink toward a face.
+const AXIAL_POWERS: (f64, f64) = (1.3, 2.5);
+
+/// Thickness of the element on a face that the power is chosen for \[m\]: about the layer
+/// that has felt a change of the air after five minutes, √(κ · 300 s) in glass.
+const LAYER_M: f64 = 0.01;
 
 /// Nodes and elements of one section; nodes are numbered through the thickness first.
 #[derive(Debug, Clone)]
@@ -45,7 +70,9 @@ impl Mesh {
         let mut radii: Vec<f64> =
             radial.iter().map(|part| inner + part * (outer - inner)).collect();
         radii[2 * size.radial] = outer;
-        Self { blank, size, radii, fractions: graded(size.axial, AXIAL_POWER, AXIAL_POWER) }
+        let half = 0.25 * (blank.thickness(inner) + blank.thickness(outer));
+        let axial = axial_power(half, size.axial);
+        Self { blank, size, radii, fractions: graded(size.axial, axial, axial) }
     }
 
     /// Nodes through the thickness.
@@ -70,6 +97,12 @@ impl Mesh {
         self.radii.iter().flat_map(column).collect()
     }
 
+    /// Radius and height above the back \[m\] of the Gauss points, element by element.
+    pub(crate) fn temperature_points(&self) -> Vec<(f64, f64)> {
+        let place = |point: Point| (point.radius, point.height);
+        self.elements().flat_map(|corner| points(self, corner)).map(place).collect()
+    }
+
     /// Every element by the node column and row of its inner corner on the back's side.
     pub(crate) fn elements(&self) -> impl Iterator<Item = (usize, usize)> + use<> {
         let MeshSize { radial, axial } = self.size;
@@ -80,6 +113,14 @@ impl Mesh {
     pub(crate) fn element_nodes(&self, (column, row): (usize, usize)) -> [usize; 9] {
         std::array::from_fn(|node| self.node(column + node / 3, row + node % 3))
     }
+}
+
+/// The power with which elements shrink toward a face.
+fn axial_power(half_thickness: f64, elements: usize) -> f64 {
+    let (least, greatest) = AXIAL_POWERS;
+    let power = (half_thickness / LAYER_M).ln() / (0.5 * elements as f64).ln();
+    // With one element or two there is nothing to grade.
+    if elements > 2 { power.clamp(least, greatest) } else { least }
 }
 
 /// Corners and middles of `cells` parts of 0 to 1 that shrink toward both ends, each with

@@ -5,7 +5,7 @@ use ndarray::{Array2, Axis, Slice};
 use crate::band::{Band, Factor};
 use crate::deflection::rigid::RigidMotion;
 use crate::deflection::unknowns::{DIRECTIONS, Unknown, Unknowns};
-use crate::element::{Integrals, Lame, NODES, expansion};
+use crate::element::{Gradient, Integrals, Lame, NODES, POINTS, expansion};
 use crate::mesh::Mesh;
 
 /// A number read off the displacements: their product with `weights` at a node.
@@ -16,18 +16,17 @@ pub(crate) struct Reading {
     pub(crate) weights: [f64; DIRECTIONS],
 }
 
-/// Stress that a kelvin at each of an element's nodes brings to bear on each of its
-/// displacements: by node, direction and node of the temperature.
-type Loads = [[[f64; NODES]; DIRECTIONS]; NODES];
-
 /// A glass that rests on nothing, for temperatures that go with cos mθ.
 #[derive(Debug, Clone)]
 pub(crate) struct FreeBody<'m> {
     mesh: &'m Mesh,
     unknowns: Unknowns,
     factor: Factor,
-    /// `[elements]`
-    loads: Vec<Loads>,
+    /// Stress where expansion is held back, over Young's modulus [-].
+    held: f64,
+    order: f64,
+    /// Weighted gradients of each element by point and node, `[elements]`.
+    gradients: Vec<[[Gradient; NODES]; POINTS]>,
     rigid: Vec<RigidMotion>,
 }
 
@@ -35,18 +34,19 @@ impl<'m> FreeBody<'m> {
     /// `None` if rounding spoils the problem.
     pub(crate) fn new(mesh: &'m Mesh, poisson_ratio: f64, order: usize) -> Option<Self> {
         let lame = Lame::new(poisson_ratio);
+        let m = order as f64;
         let unknowns = Unknowns::new(mesh, order);
         let mut matrix = Band::zeros(&unknowns.outline(mesh));
         let mut moments = vec![[0.0; 3]; mesh.nodes()];
-        let mut loads = Vec::with_capacity(mesh.size.radial * mesh.size.axial);
+        let mut gradients = Vec::with_capacity(mesh.size.radial * mesh.size.axial);
         for element in mesh.elements() {
             let integrals = Integrals::new(mesh, element);
             let nodes = mesh.element_nodes(element);
             let own = nodes.map(|node| unknowns.at(node));
             stiffen(&mut matrix, &own, |first, second| {
-                lame.stiffness(order as f64, &integrals.products[first][second])
+                lame.stiffness(m, &integrals.products[first][second])
             });
-            loads.push(load(lame, order as f64, &integrals));
+            gradients.push(integrals.gradients);
             for (node, moment) in nodes.into_iter().zip(integrals.moments) {
                 for (total, part) in moments[node].iter_mut().zip(moment) {
                     *total += part;
@@ -54,10 +54,11 @@ impl<'m> FreeBody<'m> {
             }
         }
         let rigid = RigidMotion::all(mesh, order, &moments);
-        Some(Self { mesh, unknowns, factor: matrix.factor()?, loads, rigid })
+        let factor = matrix.factor()?;
+        Some(Self { mesh, unknowns, factor, held: lame.held(), order: m, gradients, rigid })
     }
 
-    /// Readings per kelvin at each node and unit of expansion \[m\], `[readings, nodes]`,
+    /// Readings per kelvin at each point and unit of expansion \[m\], `[readings, points]`,
     /// rigid motion left out.
     ///
     /// The readings' weights stand where a solver for one temperature would have its
@@ -77,7 +78,7 @@ impl<'m> FreeBody<'m> {
         }
         self.factor.solve(&mut sides, &start);
         let answers = self.answers(&sides);
-        let mut influence = Array2::zeros((readings.len(), self.mesh.nodes()));
+        let mut influence = Array2::zeros((readings.len(), answers.nrows()));
         influence.assign(&answers.slice_axis(Axis(1), Slice::from(motions..)).t());
         for (side, motion) in self.rigid.iter().enumerate() {
             for (mut row, reading) in influence.outer_iter_mut().zip(readings) {
@@ -96,16 +97,20 @@ impl<'m> FreeBody<'m> {
         }
     }
 
-    /// What the solved sides say to a kelvin at each node, `[nodes, sides]`.
+    /// What the solved sides say to a kelvin at each point, `[points, sides]`: the
+    /// expansion there, held back (eq. E-7).
     fn answers(&self, sides: &Array2<f64>) -> Array2<f64> {
-        let mut answers = Array2::zeros((self.mesh.nodes(), sides.ncols()));
-        for (element, loads) in self.mesh.elements().zip(&self.loads) {
-            let nodes = self.mesh.element_nodes(element);
-            for (node, own) in nodes.iter().zip(loads) {
-                for (unknown, warmed) in self.unknowns.at(*node).iter().zip(own) {
-                    let Some(row) = unknown.index else { continue };
-                    for (&place, load) in nodes.iter().zip(warmed) {
-                        answers.row_mut(place).scaled_add(unknown.sign * load, &sides.row(row));
+        let mut answers = Array2::zeros((POINTS * self.gradients.len(), sides.ncols()));
+        let mut rows = answers.outer_iter_mut();
+        for (element, gradients) in self.mesh.elements().zip(&self.gradients) {
+            let unknowns = self.mesh.element_nodes(element).map(|node| self.unknowns.at(node));
+            for (gradients, mut answer) in gradients.iter().zip(rows.by_ref()) {
+                for (gradient, unknowns) in gradients.iter().zip(&unknowns) {
+                    for (part, unknown) in expansion(self.order, *gradient).iter().zip(unknowns) {
+                        if let Some(row) = unknown.index {
+                            let weight = self.held * unknown.sign * part;
+                            answer.scaled_add(weight, &sides.row(row));
+                        }
                     }
                 }
             }
@@ -138,17 +143,4 @@ fn stiffen(
             }
         }
     }
-}
-
-/// Loads of an element (eq. E-7).
-fn load(lame: Lame, order: f64, integrals: &Integrals) -> Loads {
-    integrals.loads.map(|gradients| {
-        let mut loads = [[0.0; NODES]; DIRECTIONS];
-        for (temperature, gradient) in gradients.into_iter().enumerate() {
-            for (direction, part) in expansion(order, gradient).into_iter().enumerate() {
-                loads[direction][temperature] = lame.held() * part;
-            }
-        }
-        loads
-    })
 }
