@@ -53,15 +53,26 @@ fn a_sphere_at_its_best_focus_is_as_deep_as_the_textbooks_formula() {
         assert_relative_eq!(fit.rms_m / fit.pv_m, 4.0 / 180f64.sqrt(), max_relative = 2e-5);
         assert_relative_eq!(correction_percent(fit.spherical_m, r, a), 100.0, max_relative = 1e-6);
     }
-    // In waves of 550 nm, as computed elsewhere: D 200 f/6, 250 f/5, 400 f/4, 400 f/5, 300 f/5.
-    let waves =
-        [0.822_022_306_4, 1.775_568_181_8, 5.548_650_568_2, 2.840_909_090_9, 2.130_681_818_2];
-    for ((diameter, ratio), expected) in MIRRORS.into_iter().zip(waves) {
-        assert_relative_eq!(
-            diameter / (2048.0 * ratio.powi(3)) / WAVELENGTH,
-            expected,
-            max_relative = 1e-9
-        );
+    // Computed elsewhere: D 200 f/6, 250 f/5, 400 f/4, 400 f/5, 300 f/5. Surface for the same
+    // vertex, wavefront at the paraxial focus, and waves of 550 nm at the best.
+    let elsewhere = [
+        (9.042_245_370e-7, 1.808_449_074e-6, 0.822_022_306_4),
+        (1.953_125_000e-6, 3.906_250_000e-6, 1.775_568_181_8),
+        (6.103_515_625e-6, 1.220_703_125e-5, 5.548_650_568_2),
+        (3.125_000_000e-6, 6.250_000_000e-6, 2.840_909_090_9),
+        (2.343_750_000e-6, 4.687_500_000e-6, 2.130_681_818_2),
+    ];
+    for ((diameter, ratio), (same_vertex, paraxial, best)) in MIRRORS.into_iter().zip(elsewhere) {
+        let (a, r) = (0.5 * diameter, 2.0 * ratio * diameter);
+        // Noll 11 of (r/a)⁴ is 1/(6√5).
+        let depth = -6.0 * 5f64.sqrt() * parabolising(r, a);
+        assert_relative_eq!(depth, same_vertex, max_relative = 1e-9);
+        assert_relative_eq!(2.0 * depth, paraxial, max_relative = 1e-9);
+        let radii = nodes(0.0, a, 48);
+        let fit = Front::new(&radii).round(&figure(&radii, |x| depth * (x / a).powi(4)));
+        assert_relative_eq!(2.0 * fit.pv_m / WAVELENGTH, best, max_relative = 2e-5);
+        // Between paraxial and marginal focus lies the best: the whole of r⁴ as r².
+        assert_relative_eq!(fit.defocus_m, same_vertex, max_relative = 1e-6);
     }
 }
 

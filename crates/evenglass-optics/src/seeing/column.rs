@@ -43,7 +43,7 @@ pub struct Slice {
 pub struct Beam {
     /// Radius of the obstruction \[m\].
     pub inner_radius_m: f64,
-    /// Radius of the aperture \[m\].
+    /// Radius of the aperture \[m\], larger than that of the obstruction.
     pub outer_radius_m: f64,
     /// Focal length of the mirror \[m\]; infinite for a flat one.
     pub focal_length_m: f64,

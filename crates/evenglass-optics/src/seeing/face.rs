@@ -60,16 +60,12 @@ pub enum FaceState {
 /// Blur and phase of the air on the face (eqs. S-8 to S-13).
 #[must_use]
 pub fn face_seeing(air: &FaceAir) -> FaceSeeing {
-    let state = if air.excess_k < -1.0 {
-        FaceState::Cold
-    } else if air.excess_k > 5.0 || air.speed_m_s > 5.0 {
-        FaceState::Extrapolated
-    } else {
-        FaceState::Measured
-    };
     if air.excess_k <= 0.0 {
+        let state = if air.excess_k < -1.0 { FaceState::Cold } else { FaceState::Measured };
         return FaceSeeing { blur: Blur::NONE, variance: PhaseVariance::NONE, state };
     }
+    let beyond = air.excess_k > 5.0 || air.speed_m_s > 5.0;
+    let state = if beyond { FaceState::Extrapolated } else { FaceState::Measured };
     let free = natural_blur(air.excess_k);
     let moved = sheared_blur(air.excess_k, air.speed_m_s, air.aperture_m).min(free);
     let buoyant = critical_speed(air).powi(2);
