@@ -48,13 +48,22 @@ pub trait Surroundings {
     /// Heat leaving at each boundary point.
     ///
     /// * `time_s` — from the start of the run \[s\]
-    /// * `temperature` — of the glass surface at each point \[K\], `[points]`
-    /// * `exchange` — filled in, `[points]`
+    /// * `temperature` — of the glass surface at each point \[K\], `[sectors · points]`: all
+    ///   points of the first sector, then those of the next
+    /// * `exchange` — filled in, likewise
     fn exchange(&self, time_s: f64, temperature: &[f64], exchange: &mut [Exchange]);
 
     /// Number of bodies beside the glass, each of one temperature; none unless overridden.
     fn bodies(&self) -> usize {
         0
+    }
+
+    /// Number of sectors around the axis, each of which exchanges heat of its own: that of
+    /// the [`crate::Variation`] the glass may follow, at its angles; one unless overridden.
+    /// A boundary point's share of a sector is its area divided by their number, also where the
+    /// sectors fill but a half or less of the way around.
+    fn sectors(&self) -> usize {
+        1
     }
 
     /// Whether the flux at a point depends on the temperature of other points, as that of air
@@ -108,7 +117,7 @@ pub trait Surroundings {
 pub struct ExchangeState<'e> {
     /// The temperatures.
     pub temperatures: Temperatures<'e>,
-    /// At each boundary point, `[points]`.
+    /// At each boundary point, `[sectors · points]`.
     pub surface: &'e [Exchange],
     /// With each body, `[bodies]`.
     pub bodies: &'e [BodyExchange],
@@ -117,7 +126,7 @@ pub struct ExchangeState<'e> {
 /// Temperatures that heat exchange depends on.
 #[derive(Debug, Clone, Copy)]
 pub struct Temperatures<'t> {
-    /// Of the glass surface at each boundary point \[K\], `[points]`.
+    /// Of the glass surface at each boundary point \[K\], `[sectors · points]`.
     pub surface: &'t [f64],
     /// Of each body \[K\], `[bodies]`.
     pub bodies: &'t [f64],
@@ -126,7 +135,7 @@ pub struct Temperatures<'t> {
 /// Where heat exchange is filled in.
 #[derive(Debug)]
 pub struct Exchanges<'e> {
-    /// At each boundary point, `[points]`.
+    /// At each boundary point, `[sectors · points]`.
     pub surface: &'e mut [Exchange],
     /// With each body, `[bodies]`.
     pub bodies: &'e mut [BodyExchange],

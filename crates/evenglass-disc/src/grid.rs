@@ -15,7 +15,7 @@ use crate::surface::Surface;
 /// glass, films and night.
 #[derive(Debug, Clone)]
 pub struct Grid {
-    mesh: Mesh,
+    pub(crate) mesh: Mesh,
     /// Volume each point stands for \[m³\]; index = column · axial points + axial point.
     pub(crate) volume: Vec<f64>,
     /// Conduction between the points per unit of conductivity \[m\].

@@ -7,25 +7,33 @@
 //! that it never knows what cools the glass. Every accepted step is a [`Span`],
 //! from which the state at any time within it can be read.
 //!
+//! Temperatures may vary around the axis: a [`Variation`] says how, and the stepper then
+//! carries, beside the mean, an amplitude for each of its [`Part`]s and asks for the heat
+//! that leaves in sectors around the axis.
+//!
 //! The method and the measurements behind it: docs/physics/conduction.md. Not here:
-//! air, film laws, clocks, files; temperatures that vary around the axis.
+//! air, film laws, clocks, files.
 
 mod blocks;
 mod bodies;
 mod boundary;
+mod fields;
 mod grid;
 mod layout;
 mod material;
 mod mesh;
+mod order;
 mod points;
 mod resolution;
 mod rosenbrock;
 mod section;
+mod sectors;
 mod skyline;
 mod span;
 mod step;
 mod surface;
 mod thermal;
+mod variation;
 
 pub use blocks::Line;
 pub use bodies::Body;
@@ -39,3 +47,4 @@ pub use resolution::{Resolution, ResolutionError};
 pub use section::{Section, SectionError};
 pub use span::Span;
 pub use step::{Effort, StepError, Stepper};
+pub use variation::{Part, Variation, Wave};

@@ -75,6 +75,17 @@ impl Material {
         self.density * numerator / (base * base)
     }
 
+    /// Change of the heat capacity per volume by temperature [J m⁻³ K⁻²] at `celsius`.
+    pub(crate) fn heat_capacity_slope(&self, celsius: f64) -> f64 {
+        let base = self.heat_b * celsius + 1.0;
+        2.0 * (self.density * self.heat_a - self.heat_b * self.heat_capacity(celsius)) / base
+    }
+
+    /// Change of the conductivity by temperature [W m⁻¹ K⁻²].
+    pub(crate) fn conductivity_slope(&self) -> f64 {
+        self.conductivity_slope
+    }
+
     /// Conductivity [W m⁻¹ K⁻¹] at `celsius`.
     #[must_use]
     pub fn conductivity(&self, celsius: f64) -> f64 {
@@ -136,6 +147,9 @@ mod tests {
             let slope =
                 (glass.stored_heat(celsius + 1e-3) - glass.stored_heat(celsius - 1e-3)) / 2e-3;
             assert_relative_eq!(glass.heat_capacity(celsius), slope, max_relative = 1e-8);
+            let slope =
+                (glass.heat_capacity(celsius + 1e-3) - glass.heat_capacity(celsius - 1e-3)) / 2e-3;
+            assert_relative_eq!(glass.heat_capacity_slope(celsius), slope, max_relative = 1e-6);
             let slope = (glass.potential(celsius + 1e-3) - glass.potential(celsius - 1e-3)) / 2e-3;
             assert_relative_eq!(glass.conductivity(celsius), slope, max_relative = 1e-8);
         }

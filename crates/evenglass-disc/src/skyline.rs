@@ -77,6 +77,15 @@ impl Skyline {
         }
     }
 
+    /// Makes the first rows and columns zero.
+    /// [`Skyline::fill_lanes`] must follow before the matrix multiplies.
+    pub(crate) fn clear_first(&mut self, count: usize) {
+        for row in 0..self.rows() {
+            let columns = count.min(row + 1).saturating_sub(self.start[row]);
+            self.value[self.offset[row]..][..columns].fill(0.0);
+        }
+    }
+
     /// Takes over the entries of a matrix with the same profile.
     pub(crate) fn copy_from(&mut self, other: &Self) {
         self.value.copy_from_slice(&other.value);
@@ -306,6 +315,24 @@ mod tests {
             };
             let sum: f64 = (0..matrix.rows()).map(|column| entry(column) * vector[column]).sum();
             assert_abs_diff_eq!(*product, sum, epsilon = 1e-10);
+        }
+    }
+
+    #[test]
+    fn cleared_rows_and_columns_are_zero_and_the_others_stay() {
+        let whole = matrix(5, 3, 2);
+        let mut cleared = whole.clone();
+        cleared.clear_first(5);
+        cleared.fill_lanes();
+        let mut vector: Vec<f64> = (0..whole.rows()).map(|i| (i as f64).cos()).collect();
+        let mut product = vec![0.0; whole.rows()];
+        cleared.multiply(&vector, &mut product);
+        vector[..5].fill(0.0);
+        let mut expected = vec![0.0; whole.rows()];
+        whole.multiply(&vector, &mut expected);
+        assert_eq!(product[..5], [0.0; 5]);
+        for (found, expected) in product[5..].iter().zip(&expected[5..]) {
+            assert_abs_diff_eq!(found, expected, epsilon = 1e-10);
         }
     }
 

@@ -1,8 +1,11 @@
 //! One accepted time step, and the state at any time within it.
 
 use crate::bodies::BodySpan;
+use crate::fields::Fields;
 use crate::grid::Grid;
+use crate::sectors::Sectors;
 use crate::thermal::Thermal;
+use crate::variation::Part;
 
 /// One accepted step, which knows the state at any time within it.
 #[derive(Debug)]
@@ -11,6 +14,8 @@ pub struct Span<'s> {
     pub(crate) to: f64,
     pub(crate) grid: &'s Grid,
     pub(crate) thermal: &'s Thermal<'s>,
+    pub(crate) around: (&'s Fields<'s>, &'s Sectors),
+    /// Over all points of all fields.
     pub(crate) before: &'s [f64],
     pub(crate) after: &'s [f64],
     pub(crate) bend: [&'s [f64]; 2],
@@ -31,7 +36,7 @@ impl Span<'_> {
         self.to
     }
 
-    /// Temperature of every point [°C] at `time_s` within the step.
+    /// Temperature of every point, mean around the axis [°C], at `time_s` within the step.
     ///
     /// # Panics
     /// If `celsius` is not as long as the grid has points.
@@ -41,6 +46,26 @@ impl Span<'_> {
         for (n, value) in celsius.iter_mut().enumerate() {
             let stored = self.stored(n, weight);
             *value = self.thermal.material.celsius(stored / self.grid.volume[n]);
+        }
+    }
+
+    /// Amplitude of a part at every point \[K\] at `time_s` within the step; zero if it does
+    /// not vary.
+    ///
+    /// # Panics
+    /// If `kelvin` is not as long as the grid has points.
+    pub fn part_kelvin(&self, part: Part, time_s: f64, kelvin: &mut [f64]) {
+        let points = self.grid.len();
+        assert_eq!(kelvin.len(), points, "one amplitude per point");
+        let Some(place) = self.around.1.place(part) else {
+            kelvin.fill(0.0);
+            return;
+        };
+        let weight = self.weights(time_s);
+        for (n, value) in kelvin.iter_mut().enumerate() {
+            let (mean, part) =
+                (self.stored(n, weight), self.stored((1 + place) * points + n, weight));
+            *value = self.thermal.amplitude(part, mean, n);
         }
     }
 
@@ -62,18 +87,18 @@ impl Span<'_> {
         weight.iter().zip(&self.lost).map(|(w, q)| w * q).sum()
     }
 
-    /// Temperature of the surface at every boundary point \[K\] at `time_s` within the step.
+    /// Temperature of the surface at every boundary point \[K\] at `time_s` within the step,
+    /// as [`crate::Surroundings`] sees it, `[sectors · points]`.
     ///
     /// # Panics
-    /// If `kelvin` is not as long as the grid has boundary points.
+    /// If `kelvin` is not as long.
     pub fn surface_kelvin(&self, time_s: f64, kelvin: &mut [f64]) {
-        let points = self.grid.surface.points.len();
-        assert_eq!(kelvin.len(), points, "one temperature per boundary point");
+        let (fields, sectors) = self.around;
         let weight = self.weights(time_s);
-        let stored: Vec<f64> = (0..self.grid.len()).map(|n| self.stored(n, weight)).collect();
-        let mut potential = vec![0.0; stored.len()];
-        self.thermal.potential(&stored, &mut potential);
-        self.thermal.surface_kelvin(&self.grid.surface, &potential, kelvin);
+        let stored: Vec<f64> = (0..self.before.len()).map(|n| self.stored(n, weight)).collect();
+        let found = sectors.surface_of(fields, self.thermal, &stored);
+        assert_eq!(kelvin.len(), found.len(), "one temperature per boundary point and sector");
+        kelvin.copy_from_slice(&found);
     }
 
     /// Temperature of a body \[K\] at `time_s` within the step.

@@ -5,11 +5,14 @@ use thiserror::Error;
 
 use crate::bodies::{Bodies, Body};
 use crate::boundary::Surroundings;
+use crate::fields::Fields;
 use crate::grid::Grid;
 use crate::material::Material;
 use crate::rosenbrock::{A, DENSE, STAGES};
+use crate::sectors::Sectors;
 use crate::span::Span;
 use crate::thermal::Thermal;
+use crate::variation::{Part, Variation};
 
 use stage::Workspace;
 
@@ -58,11 +61,14 @@ pub struct Stepper<'g> {
     volume: f64,
     tolerance: f64,
     time: f64,
-    /// Heat stored at each point above 0 °C \[J\].
+    /// Heat stored at each point above 0 °C \[J\], mean around the axis; then, point by
+    /// point, the amplitude of each part that varies.
     stored: Vec<f64>,
     /// Heat that left the glass \[J\].
     lost: f64,
     bodies: Bodies,
+    fields: Fields<'g>,
+    sectors: Sectors,
     next_step: f64,
     work: Workspace,
     /// Steps taken and refused, and matrices factored.
@@ -88,7 +94,9 @@ impl<'g> Stepper<'g> {
     pub fn uniform(grid: &'g Grid, material: Material, start: Temperature, tolerance: f64) -> Self {
         let heat = material.stored_heat(start.celsius());
         let stored = grid.volume.iter().map(|volume| volume * heat).collect();
-        let work = Workspace::new(grid);
+        let variation = Variation::round();
+        let (fields, sectors) = (Fields::new(grid, &variation), Sectors::new(&variation));
+        let work = Workspace::new(grid, &fields, &sectors);
         let effort = Effort::default();
         Self {
             grid,
@@ -99,6 +107,8 @@ impl<'g> Stepper<'g> {
             stored,
             lost: 0.0,
             bodies: Bodies::default(),
+            fields,
+            sectors,
             next_step: 0.0,
             work,
             effort,
@@ -115,6 +125,38 @@ impl<'g> Stepper<'g> {
             assert!(body.heat_capacity_j_per_k > 0.0, "a body stores heat: {body:?}");
         }
         self.bodies = Bodies::new(bodies);
+        self
+    }
+
+    /// The same glass, whose temperature may vary around the axis; so far it does not.
+    #[must_use]
+    pub fn varying(mut self, variation: &Variation) -> Self {
+        self.fields = Fields::new(self.grid, variation);
+        self.sectors = Sectors::new(variation);
+        self.work = Workspace::new(self.grid, &self.fields, &self.sectors);
+        self.stored.truncate(self.grid.len());
+        self.stored.resize(self.fields.unknowns(), 0.0);
+        self
+    }
+
+    /// The same glass with the amplitude of a part \[K\] given at every point by radius and
+    /// height above the back \[m\]. On the axis a part is zero.
+    ///
+    /// # Panics
+    /// If the part does not vary.
+    #[must_use]
+    pub fn with_part(mut self, part: Part, kelvin: impl Fn(f64, f64) -> f64) -> Self {
+        let place = self.sectors.place(part).expect("only a part that varies has an amplitude");
+        let points = self.grid.len();
+        let heights = self.grid.heights();
+        let (mean, parts) = self.stored.split_at_mut(points);
+        let target = parts[place * points..].iter_mut().zip(mean).zip(&self.grid.volume);
+        for (((target, mean), volume), ((i, _), height)) in target.zip(heights.indexed_iter()) {
+            let radius = self.grid.radii()[i];
+            let amplitude = if radius > 0.0 { kelvin(radius, *height) } else { 0.0 };
+            let material = &self.thermal.material;
+            *target = volume * material.heat_capacity(material.celsius(*mean / volume)) * amplitude;
+        }
         self
     }
 
@@ -139,7 +181,12 @@ impl<'g> Stepper<'g> {
     /// Heat stored in the glass above 0 °C \[J\].
     #[must_use]
     pub fn heat_stored_j(&self) -> f64 {
-        self.stored.iter().sum()
+        self.mean().iter().sum()
+    }
+
+    /// Heat stored at each point, mean around the axis \[J\].
+    fn mean(&self) -> &[f64] {
+        &self.stored[..self.grid.len()]
     }
 
     /// Heat that warms the glass as it is now by a kelvin [J/K].
@@ -150,21 +197,27 @@ impl<'g> Stepper<'g> {
         self.volume * material.heat_capacity(mean)
     }
 
-    /// Temperature of every point [°C].
+    /// Temperature of every point, mean around the axis [°C].
     #[must_use]
     pub fn celsius(&self) -> Vec<f64> {
-        let heat = self.stored.iter().zip(&self.grid.volume);
+        let heat = self.mean().iter().zip(&self.grid.volume);
         heat.map(|(stored, volume)| self.thermal.material.celsius(stored / volume)).collect()
     }
 
-    /// Temperature of the surface at every boundary point \[K\], as [`Surroundings`] sees it.
+    /// Amplitude of a part at every point \[K\]; zero if it does not vary.
+    #[must_use]
+    pub fn part_kelvin(&self, part: Part) -> Vec<f64> {
+        let points = self.grid.len();
+        let Some(place) = self.sectors.place(part) else { return vec![0.0; points] };
+        let heat = self.stored[(1 + place) * points..].iter().zip(self.mean()).enumerate();
+        heat.map(|(n, (part, mean))| self.thermal.amplitude(*part, *mean, n)).collect()
+    }
+
+    /// Temperature of the surface at every boundary point \[K\], as [`Surroundings`] sees it,
+    /// `[sectors · points]`.
     #[must_use]
     pub fn surface_kelvin(&self) -> Vec<f64> {
-        let mut potential = vec![0.0; self.grid.len()];
-        let mut kelvin = vec![0.0; self.grid.surface.points.len()];
-        self.thermal.potential(&self.stored, &mut potential);
-        self.thermal.surface_kelvin(&self.grid.surface, &potential, &mut kelvin);
-        kelvin
+        self.sectors.surface_of(&self.fields, &self.thermal, &self.stored)
     }
 
     /// What it cost so far.
@@ -184,7 +237,7 @@ impl<'g> Stepper<'g> {
     /// If the heat exchange is not finite, or needs absurdly many steps.
     ///
     /// # Panics
-    /// If the surroundings have another number of bodies than the stepper.
+    /// If the surroundings have another number of bodies or of sectors than the stepper.
     pub fn advance(
         &mut self,
         until_s: f64,
@@ -193,6 +246,8 @@ impl<'g> Stepper<'g> {
     ) -> Result<(), StepError> {
         let (met, known) = (surroundings.bodies(), self.bodies.len());
         assert_eq!(met, known, "the surroundings exchange heat with the bodies of the stepper");
+        let (met, known) = (surroundings.sectors(), self.sectors.len());
+        assert_eq!(met, known, "the surroundings exchange heat in the sectors of the stepper");
         let mut count = 0;
         let mut step = if self.next_step > 0.0 { self.next_step } else { FIRST_STEP };
         while self.time < until_s {
@@ -248,6 +303,7 @@ impl<'g> Stepper<'g> {
             to: end,
             grid: self.grid,
             thermal: &self.thermal,
+            around: (&self.fields, &self.sectors),
             before: &self.stored,
             after: &work.state,
             bend: [&work.bend[0], &work.bend[1]],

@@ -91,6 +91,18 @@ impl Surface {
     pub(crate) fn terms(&self, point: usize) -> &[(usize, f64)] {
         &self.terms[self.offset[point]..self.offset[point + 1]]
     }
+
+    /// The same where the first points of the grid are always zero: without their terms.
+    pub(crate) fn without_first(&self, count: usize) -> Self {
+        let (points, area) = (self.points.clone(), self.area.clone());
+        let mut reduced = Self { points, area, offset: vec![0], terms: vec![] };
+        for point in 0..self.points.len() {
+            let terms = self.terms(point).iter();
+            reduced.terms.extend(terms.filter(|&&(node, _)| node >= count));
+            reduced.offset.push(reduced.terms.len());
+        }
+        reduced
+    }
 }
 
 /// A place along a block's edge at which heat is exchanged.

@@ -43,6 +43,30 @@ impl<'g> Thermal<'g> {
         }
     }
 
+    /// The same for all fields: the mean's points first, then those of each part.
+    pub(crate) fn potentials(&self, stored: &[f64], potential: &mut [f64]) {
+        let points = self.volume.len();
+        let ((mean, parts), (theta, thetas)) =
+            (stored.split_at(points), potential.split_at_mut(points));
+        self.potential(mean, theta);
+        if parts.is_empty() {
+            return;
+        }
+        let mut capacity = vec![0.0; points];
+        self.capacity(mean, &mut capacity);
+        for (thetas, part) in thetas.chunks_exact_mut(points).zip(parts.chunks_exact(points)) {
+            for ((theta, heat), capacity) in thetas.iter_mut().zip(part).zip(&capacity) {
+                *theta = heat / capacity;
+            }
+        }
+    }
+
+    /// Amplitude \[K\] of a part from its stored heat and that of the mean \[J\] at a point.
+    pub(crate) fn amplitude(&self, part: f64, mean: f64, point: usize) -> f64 {
+        let volume = self.volume[point];
+        part / (volume * self.material.heat_capacity(self.material.celsius(mean / volume)))
+    }
+
     /// Temperature \[K\] of every boundary point from the potential of the grid's points.
     pub(crate) fn surface_kelvin(&self, surface: &Surface, potential: &[f64], kelvin: &mut [f64]) {
         let inverse = 1.0 / self.material.conductivity(0.0);
@@ -71,6 +95,19 @@ impl<'g> Thermal<'g> {
                 *capacity = volume * self.material.heat_capacity(celsius) / conductivity;
             }
         }
+    }
+
+    /// Relative change, by the mean's potential [m W⁻¹], of what a part's stored heat makes
+    /// of potential: (k'/k - c'/c) / k at the temperature of the mean.
+    pub(crate) fn drift(&self, stored: &[f64]) -> impl Iterator<Item = f64> {
+        stored.iter().zip(self.volume).map(|(heat, volume)| {
+            let celsius = self.material.celsius(heat / volume);
+            let conductivity = self.material.conductivity(celsius);
+            let by_conductivity = self.material.conductivity_slope() / conductivity;
+            let by_capacity =
+                self.material.heat_capacity_slope(celsius) / self.material.heat_capacity(celsius);
+            (by_conductivity - by_capacity) / conductivity
+        })
     }
 
     /// Conductivity [W m⁻¹ K⁻¹] at a temperature in kelvin.

@@ -2,7 +2,8 @@
 //!
 //! The matrix of a stage is that of the glass with the points' own slopes, which is
 //! factored directly, less the coupling. Only flows at boundary points and into
-//! bodies are coupled, a hundred numbers: for them a small system is solved by
+//! bodies are coupled, a hundred numbers, and as many for each part that varies around the
+//! axis, which films that vary couple to the mean and to one another: for them a small system is solved by
 //! conjugate residuals, each column of which costs one solution with the factored
 //! matrix and one heat exchange. The six stages share their columns.
 //! docs/physics/conduction.md, eqs. K-12 to K-14.
@@ -10,8 +11,9 @@
 use crate::boundary::{
     BodyExchange, Exchange, ExchangeState, Exchanges, Surroundings, Temperatures,
 };
-use crate::skyline::Skyline;
-use crate::surface::Surface;
+
+use crate::fields::Fields;
+use crate::sectors::Sectors;
 
 /// Largest change of a temperature in a difference \[K\]. Films are straight over so
 /// little, and the rounding of 300 K leaves ten digits.
@@ -25,9 +27,11 @@ pub(super) struct Linear<'a, S> {
     pub(super) surroundings: &'a S,
     /// Start of the step \[s\].
     pub(super) time: f64,
-    pub(super) surface: &'a Surface,
+    /// True surface of each boundary point \[m²\].
+    pub(super) area: &'a [f64],
     /// Factored.
-    pub(super) matrix: &'a Skyline,
+    pub(super) fields: &'a Fields<'a>,
+    pub(super) sectors: &'a Sectors,
     /// Flow out of each boundary point by heat potential there \[m\].
     pub(super) slope: &'a [f64],
     /// Flow into each body by its temperature [W/K].
@@ -36,8 +40,18 @@ pub(super) struct Linear<'a, S> {
     pub(super) body_diagonal: &'a [f64],
 }
 
+/// Where a step starts.
+pub(super) struct Start<'a> {
+    /// In all sectors and of all bodies \[K\], and the exchange there.
+    pub(super) temperatures: Temperatures<'a>,
+    pub(super) exchange: &'a [Exchange],
+    pub(super) body_exchange: &'a [BodyExchange],
+    /// Change of conductivity around the axis, see [`Sectors::bend`].
+    pub(super) bend: Vec<f64>,
+}
+
 /// The coupling of a step. Flows \[W\] are vectors of all boundary points, out of the
-/// glass, and then all bodies, into them.
+/// glass, for each field, and then all bodies, into them.
 #[derive(Debug, Default)]
 pub(super) struct Coupling {
     /// Temperatures at the step's start \[K\], and the exchange there.
@@ -45,8 +59,9 @@ pub(super) struct Coupling {
     bodies: Vec<f64>,
     exchange: Vec<Exchange>,
     body_exchange: Vec<BodyExchange>,
-    /// Temperature by heat potential at each boundary point [m K W⁻¹].
+    /// Temperature by heat potential at each boundary point of the mean [m K W⁻¹].
     kelvin: Vec<f64>,
+    bend: Vec<f64>,
     /// Change of a temperature during the stage by flow [K/W]: what makes flows comparable.
     weight: Vec<f64>,
     columns: Vec<Column>,
@@ -77,20 +92,17 @@ struct Probe {
 }
 
 impl Coupling {
-    /// Begins a step at the given temperatures and exchange.
+    /// Begins a step.
     ///
-    /// * `kelvin` — temperature by heat potential at a boundary point [m K W⁻¹]
-    pub(super) fn start(
-        &mut self,
-        temperatures: Temperatures<'_>,
-        (exchange, body_exchange): (&[Exchange], &[BodyExchange]),
-        kelvin: impl Fn(usize) -> f64,
-    ) {
-        temperatures.surface.clone_into(&mut self.surface);
-        temperatures.bodies.clone_into(&mut self.bodies);
-        exchange.clone_into(&mut self.exchange);
-        body_exchange.clone_into(&mut self.body_exchange);
-        self.kelvin = (0..self.surface.len()).map(kelvin).collect();
+    /// * `kelvin` — temperature by heat potential at each boundary point of the mean [m K W⁻¹]
+    pub(super) fn start(&mut self, start: &Start<'_>, kelvin: impl Iterator<Item = f64>) {
+        start.temperatures.surface.clone_into(&mut self.surface);
+        start.temperatures.bodies.clone_into(&mut self.bodies);
+        start.exchange.clone_into(&mut self.exchange);
+        start.body_exchange.clone_into(&mut self.body_exchange);
+        start.bend.clone_into(&mut self.bend);
+        self.kelvin.clear();
+        self.kelvin.extend(kelvin);
         self.probe.exchange.clone_from(&self.exchange);
         self.probe.body_exchange.clone_from(&self.body_exchange);
         self.columns.clear();
@@ -179,29 +191,91 @@ impl Coupling {
     }
 
     /// The flows that changes of potentials and of the bodies' temperatures bring with them
-    /// beyond those of each point's and body's own slope.
+    /// beyond those of the slopes in the matrices.
+    ///
+    /// * `change` — of stored heat, as potentials
     fn drag<S: Surroundings>(
         &mut self,
         linear: &Linear<'_, S>,
         change: &[f64],
         body_change: &[f64],
     ) -> Vec<f64> {
-        let at_surface: Vec<f64> =
-            (0..self.surface.len()).map(|point| linear.at_surface(point, change)).collect();
-        let kelvins: Vec<f64> =
-            at_surface.iter().zip(&self.kelvin).map(|(theta, kelvin)| theta * kelvin).collect();
-        if let Some(drag) = self.follow(linear, &kelvins, body_change) {
-            return drag;
+        let own = linear.fields.at_surface(change);
+        let mut drag = if linear.sectors.is_round() {
+            let kelvins = own.iter().zip(&self.kelvin).map(|(theta, kelvin)| theta * kelvin);
+            self.look_beyond(linear, &kelvins.collect::<Vec<f64>>(), body_change);
+            let beyond = self.probe.exchange.iter().zip(linear.area);
+            beyond.map(|(beyond, area)| beyond.flux * area).collect()
+        } else {
+            self.drag_around(linear, (change, &own), body_change)
+        };
+        drag.extend(self.probe.body_exchange.iter().map(|beyond| beyond.flow_w));
+        drag
+    }
+
+    /// Flows out of the boundary points of all fields, where some vary around the axis.
+    ///
+    /// * `own` — of the change, at the surface
+    fn drag_around<S: Surroundings>(
+        &mut self,
+        linear: &Linear<'_, S>,
+        (change, own): (&[f64], &[f64]),
+        body_change: &[f64],
+    ) -> Vec<f64> {
+        let points = linear.slope.len();
+        let kelvins = self.field_kelvins(linear.fields, change);
+        let kelvins = linear.sectors.spread(&kelvins, points);
+        self.look_beyond(linear, &kelvins, body_change);
+        let slopes = self.exchange.iter().zip(&kelvins).map(|(heat, dt)| heat.slope * dt);
+        let flux = self.probe.exchange.iter().zip(slopes).map(|(beyond, own)| beyond.flux + own);
+        let mut drag = linear.sectors.gather(flux, points);
+        for (n, (flow, own)) in drag.iter_mut().zip(own).enumerate() {
+            let point = n % points;
+            *flow = *flow * linear.area[point] - linear.slope[point] * own;
+        }
+        drag
+    }
+
+    /// Changes of the surface temperatures of all fields \[K\].
+    fn field_kelvins(&self, fields: &Fields<'_>, change: &[f64]) -> Vec<f64> {
+        let mut potential = change.to_vec();
+        fields.add_drift(&mut potential);
+        let mut kelvins = fields.at_surface(&potential);
+        let (mean, parts) = kelvins.split_at_mut(self.kelvin.len());
+        for (value, kelvin) in mean.iter_mut().zip(&self.kelvin) {
+            *value *= kelvin;
+        }
+        for (n, value) in parts.iter_mut().enumerate() {
+            let point = n % mean.len();
+            let bend = self.bend.get(n).map_or(0.0, |bend| bend * mean[point]);
+            *value = (*value - bend) * self.kelvin[point];
+        }
+        kelvins
+    }
+
+    /// Finds the fluxes in all sectors and flows into bodies that changes of temperatures
+    /// bring with them beyond those of each one's own slope; they are left in `probe`.
+    fn look_beyond<S: Surroundings>(
+        &mut self,
+        linear: &Linear<'_, S>,
+        kelvins: &[f64],
+        body_change: &[f64],
+    ) {
+        let alone = body_change.is_empty() && !linear.surroundings.is_coupled();
+        if !alone && self.follow(linear, kelvins, body_change) {
+            return;
         }
         let all = kelvins.iter().chain(body_change);
         let largest = all.fold(0.0, |a: f64, b| a.max(b.abs()));
-        if largest == 0.0 {
-            return vec![0.0; self.weight.len()];
+        let probe = &mut self.probe;
+        if alone || largest == 0.0 {
+            probe.exchange.fill(Exchange::default());
+            probe.body_exchange.fill(BodyExchange::default());
+            return;
         }
         let nudge = NUDGE / largest;
-        let probe = &mut self.probe;
         probe.surface.clear();
-        probe.surface.extend(self.surface.iter().zip(&kelvins).map(|(t, dt)| t + nudge * dt));
+        probe.surface.extend(self.surface.iter().zip(kelvins).map(|(t, dt)| t + nudge * dt));
         probe.bodies.clear();
         probe.bodies.extend(self.bodies.iter().zip(body_change).map(|(t, dt)| t + nudge * dt));
         let temperatures = Temperatures { surface: &probe.surface, bodies: &probe.bodies };
@@ -210,27 +284,24 @@ impl Coupling {
         linear.surroundings.exchange_with_bodies(linear.time, &temperatures, exchanges);
         self.asked += 1;
 
-        let mut drag = Vec::with_capacity(self.weight.len());
-        for (point, (there, here)) in probe.exchange.iter().zip(&self.exchange).enumerate() {
-            let whole = (there.flux - here.flux) / nudge * linear.surface.area[point];
-            drag.push(whole - linear.slope[point] * at_surface[point]);
+        for ((there, here), dt) in probe.exchange.iter_mut().zip(&self.exchange).zip(kelvins) {
+            there.flux = (there.flux - here.flux) / nudge - here.slope * dt;
         }
-        let exchanges = probe.body_exchange.iter().zip(&self.body_exchange);
+        let exchanges = probe.body_exchange.iter_mut().zip(&self.body_exchange);
         for ((there, here), (slope, change)) in
             exchanges.zip(linear.body_slope.iter().zip(body_change))
         {
-            drag.push((there.flow_w - here.flow_w) / nudge - slope * change);
+            there.flow_w = (there.flow_w - here.flow_w) / nudge - slope * change;
         }
-        drag
     }
 
-    /// The same from the derivatives of the surroundings, where they know them.
+    /// The same from the derivatives of the surroundings; whether they know them.
     fn follow<S: Surroundings>(
         &mut self,
         linear: &Linear<'_, S>,
         kelvins: &[f64],
         body_change: &[f64],
-    ) -> Option<Vec<f64>> {
+    ) -> bool {
         let state = ExchangeState {
             temperatures: Temperatures { surface: &self.surface, bodies: &self.bodies },
             surface: &self.exchange,
@@ -240,35 +311,25 @@ impl Coupling {
         let probe = &mut self.probe;
         let flows = Exchanges { surface: &mut probe.exchange, bodies: &mut probe.body_exchange };
         if !linear.surroundings.follow(linear.time, &state, &change, flows) {
-            return None;
+            return false;
         }
-        let out = probe.exchange.iter().zip(&linear.surface.area).map(|(e, area)| e.flux * area);
         // A body's slope is cut at zero, its derivative is not.
-        let into = probe.body_exchange.iter().zip(&self.body_exchange);
-        let uncut = into.zip(linear.body_slope.iter().zip(body_change));
-        let into = uncut.map(|((flow, own), (slope, change))| {
-            flow.flow_w + (own.slope_w_per_k - slope) * change
-        });
-        Some(out.chain(into).collect())
+        let into = probe.body_exchange.iter_mut().zip(&self.body_exchange);
+        for ((flow, own), (slope, change)) in into.zip(linear.body_slope.iter().zip(body_change)) {
+            flow.flow_w += (own.slope_w_per_k - slope) * change;
+        }
+        true
     }
 }
 
 impl<S> Linear<'_, S> {
-    /// Potential at a boundary point.
-    fn at_surface(&self, point: usize, potential: &[f64]) -> f64 {
-        self.surface.terms(point).iter().map(|&(n, weight)| weight * potential[n]).sum()
-    }
-
-    /// Change of potentials and of the bodies' temperatures under flows, without coupling.
+    /// Change of stored heat, as potentials, and of the bodies' temperatures under flows,
+    /// without coupling.
     fn respond(&self, flow: &[f64]) -> (Vec<f64>, Vec<f64>) {
-        let (out, into_bodies) = flow.split_at(self.slope.len());
-        let mut change = vec![0.0; self.matrix.rows()];
-        for (point, flow) in out.iter().enumerate() {
-            for &(n, weight) in self.surface.terms(point) {
-                change[n] -= weight * flow;
-            }
-        }
-        self.matrix.solve(&mut change);
+        let (out, into_bodies) = flow.split_at(self.fields.len() * self.slope.len());
+        let mut change = vec![0.0; self.fields.unknowns()];
+        self.fields.draw(out, 1.0, &mut change);
+        self.fields.solve(&mut change);
         let bodies = into_bodies.iter().zip(self.body_diagonal);
         (change, bodies.map(|(flow, diagonal)| flow / diagonal).collect())
     }

@@ -1,19 +1,20 @@
 //! The six stages of a step.
 
-use crate::boundary::{Exchange, Exchanges, Surroundings, Temperatures};
+use crate::boundary::{Surroundings, Temperatures};
 use crate::grid::Grid;
 use crate::rosenbrock::{A, C, GAMMA, STAGES, TIME, TIME_SLOPE};
-use crate::skyline::Skyline;
 
-use super::coupling::{Coupling, Linear};
+use super::coupling::{Coupling, Linear, Start};
 use super::{Stepper, add_weighted};
+use crate::fields::Fields;
+use crate::sectors::{Answer, Sectors};
 
+/// Vectors over points hold those of all fields, see [`Fields`].
 #[derive(Debug)]
 pub(super) struct Workspace {
-    matrix: Skyline,
-    /// What the factored matrix was made from: step, and slopes and capacities.
+    /// What the factored matrices were made from: step, and slopes and capacities.
     made_from: (f64, Vec<f64>, Vec<f64>),
-    /// Heat capacity by heat potential at each point [J m W⁻¹], at the step's start.
+    /// Heat capacity by heat potential at each point of the mean [J m W⁻¹], at the step's start.
     capacity: Vec<f64>,
     pub(super) stage: [Vec<f64>; STAGES],
     pub(super) stage_lost: [f64; STAGES],
@@ -22,24 +23,24 @@ pub(super) struct Workspace {
     pub(super) state: Vec<f64>,
     potential: Vec<f64>,
     rate: Vec<f64>,
+    /// Temperature of the mean at each boundary point \[K\].
     surface: Vec<f64>,
-    exchange: Vec<Exchange>,
+    exchange: Answer,
     /// Exchange a little later, and its change of flow out of each point [W/s].
-    exchange_ahead: Vec<Exchange>,
+    exchange_ahead: Answer,
     flow_change: Vec<f64>,
-    /// Flow out of each boundary point by heat potential there [m].
+    /// Flow out of each boundary point by heat potential there, mean around the axis [m].
     slope: Vec<f64>,
     /// How points and bodies act on one another.
     coupling: Coupling,
 }
 
 impl Workspace {
-    pub(super) fn new(grid: &Grid) -> Self {
-        let (points, surface) = (grid.len(), grid.surface.points.len());
+    pub(super) fn new(grid: &Grid, fields: &Fields<'_>, sectors: &Sectors) -> Self {
+        let (points, surface) = (fields.len() * grid.len(), grid.surface.points.len());
         Self {
-            matrix: grid.conduction.clone(),
             made_from: (0.0, vec![], vec![]),
-            capacity: vec![0.0; points],
+            capacity: vec![0.0; grid.len()],
             stage: std::array::from_fn(|_| vec![0.0; points]),
             stage_lost: [0.0; STAGES],
             bend: std::array::from_fn(|_| vec![0.0; points]),
@@ -47,8 +48,8 @@ impl Workspace {
             potential: vec![0.0; points],
             rate: vec![0.0; points],
             surface: vec![0.0; surface],
-            exchange: vec![Exchange::default(); surface],
-            exchange_ahead: vec![Exchange::default(); surface],
+            exchange: Answer::new(surface, sectors),
+            exchange_ahead: Answer::new(surface, sectors),
             flow_change: vec![0.0; points],
             slope: vec![0.0; surface],
             coupling: Coupling::default(),
@@ -79,7 +80,8 @@ impl Stepper<'_> {
         let here = self.evaluate(self.time, surroundings);
         let change = self.change_of_flow(1e-4 * length, surroundings);
         self.prepare_matrix(length);
-        let coupled = surroundings.is_coupled() || self.bodies.len() > 0;
+        let coupled =
+            surroundings.is_coupled() || self.bodies.len() > 0 || !self.sectors.is_round();
         if coupled {
             self.prepare_coupling(length);
         } else {
@@ -112,19 +114,21 @@ impl Stepper<'_> {
         let work = &mut self.work;
         let bodies = &mut self.bodies;
         let temperatures = Temperatures { surface: &work.surface, bodies: &bodies.kelvin };
-        let exchanges =
-            Exchanges { surface: &mut work.exchange_ahead, bodies: &mut bodies.exchange_ahead };
-        surroundings.exchange_with_bodies(self.time + nudge, &temperatures, exchanges);
+        let exchanges = (&mut work.exchange_ahead, &mut bodies.exchange_ahead[..]);
+        self.sectors.ask(surroundings, self.time + nudge, &temperatures, exchanges);
         bodies.take_change(nudge);
         work.flow_change.fill(0.0);
         let mut total = 0.0;
-        for (point, (ahead, here)) in work.exchange_ahead.iter().zip(&work.exchange).enumerate() {
+        let (ahead, here) = (&work.exchange_ahead, &work.exchange);
+        for (point, (ahead, here)) in ahead.mean.iter().zip(&here.mean).enumerate() {
             let change = (ahead.flux - here.flux) / nudge * self.grid.surface.area[point];
             total += change;
             for &(n, weight) in self.grid.surface.terms(point) {
                 work.flow_change[n] += weight * change;
             }
         }
+        let change = ahead.part.iter().zip(&here.part).map(|(ahead, here)| (ahead - here) / nudge);
+        self.fields.draw_parts(change, -1.0, &mut work.flow_change);
         total
     }
 
@@ -140,35 +144,35 @@ impl Stepper<'_> {
     /// the heat flow out of the glass \[W\].
     fn evaluate(&mut self, time: f64, surroundings: &impl Surroundings) -> f64 {
         let Workspace { state, potential, rate, surface, exchange, .. } = &mut self.work;
-        self.thermal.potential(state, potential);
+        self.thermal.potentials(state, potential);
         self.thermal.surface_kelvin(&self.grid.surface, potential, surface);
+        self.sectors.note_surface(&self.fields, &self.thermal, (surface, potential));
         let bodies = &mut self.bodies;
         let temperatures = Temperatures { surface, bodies: &bodies.kelvin };
-        let exchanges = Exchanges { surface: exchange, bodies: &mut bodies.exchange };
-        surroundings.exchange_with_bodies(time, &temperatures, exchanges);
-        self.grid.conduction.multiply(potential, rate);
-        for value in rate.iter_mut() {
-            *value = -*value;
-        }
+        let exchanges = (&mut *exchange, &mut bodies.exchange[..]);
+        self.sectors.ask(surroundings, time, &temperatures, exchanges);
+        self.fields.conduct(potential, rate);
         let mut total = 0.0;
-        for (point, heat) in exchange.iter().enumerate() {
+        for (point, heat) in exchange.mean.iter().enumerate() {
             let flow = heat.flux * self.grid.surface.area[point];
             total += flow;
             for &(n, weight) in self.grid.surface.terms(point) {
                 rate[n] -= weight * flow;
             }
         }
+        self.fields.draw_parts(exchange.part.iter().copied(), 1.0, rate);
         total
     }
 
-    /// Factors capacity / (γ step) + conduction + film slopes, for the state and
-    /// the exchange evaluated last, unless that very matrix is at hand.
+    /// Factors capacity / (γ step) + conduction + film slopes of every field, for the state
+    /// and the exchange evaluated last, unless those very matrices are at hand.
     fn prepare_matrix(&mut self, length: f64) {
         let work = &mut self.work;
         self.thermal.capacity(&self.stored, &mut work.capacity);
         for (point, slope) in work.slope.iter_mut().enumerate() {
             let conductivity = self.thermal.conductivity(work.surface[point]);
-            *slope = work.exchange[point].slope * self.grid.surface.area[point] / conductivity;
+            let film = work.exchange.mean[point].slope;
+            *slope = film * self.grid.surface.area[point] / conductivity;
         }
         let (made_length, made_slope, made_capacity) = &mut work.made_from;
         if made_length.to_bits() == length.to_bits()
@@ -180,18 +184,7 @@ impl Stepper<'_> {
         *made_length = length;
         made_slope.clone_from(&work.slope);
         made_capacity.clone_from(&work.capacity);
-        work.matrix.copy_from(&self.grid.conduction);
-        work.matrix.add_diagonal(&work.capacity, 1.0 / (GAMMA * length));
-        for (point, &slope) in work.slope.iter().enumerate() {
-            let terms = self.grid.surface.terms(point);
-            for (i, &(row, a)) in terms.iter().enumerate() {
-                for &(column, b) in &terms[..=i] {
-                    work.matrix.add(row, column, slope * a * b);
-                }
-            }
-        }
-        work.matrix.factor();
-        self.effort.factored += 1;
+        self.effort.factored += self.fields.factor(&work.capacity, length, &work.slope);
     }
 
     /// Solves a stage without the coupling, for potentials in place of stored heat.
@@ -204,25 +197,38 @@ impl Stepper<'_> {
             *value = rate - time_slope * change;
         }
         add_weighted(solution, &C[stage], earlier, inverse);
-        work.matrix.solve(solution);
+        self.fields.solve(solution);
     }
 
-    /// Notes where the step starts, for the differences that the coupling takes there.
+    /// Notes where the step starts: there the coupling is linear.
     fn prepare_coupling(&mut self, length: f64) {
         let work = &mut self.work;
         self.bodies.take_slopes();
+        self.fields.note_drift(&self.thermal, &self.stored, &work.potential);
         let kelvin = |point: usize| 1.0 / self.thermal.conductivity(work.surface[point]);
         work.coupling.start(
-            Temperatures { surface: &work.surface, bodies: &self.bodies.kelvin },
-            (&work.exchange, &self.bodies.exchange),
-            kelvin,
+            &Start {
+                temperatures: Temperatures {
+                    surface: self.sectors.surface(&work.surface),
+                    bodies: &self.bodies.kelvin,
+                },
+                exchange: work.exchange.asked(),
+                body_exchange: &self.bodies.exchange,
+                bend: self.sectors.bend(&self.thermal),
+            },
+            (0..work.surface.len()).map(kelvin),
         );
         let share = 1.0 / (self.volume.sqrt() * self.thermal.material.conductivity(0.0));
-        let glass = (0..work.surface.len()).map(|point| {
-            let terms = self.grid.surface.terms(point).iter();
-            let squares =
-                terms.map(|&(n, weight)| self.grid.volume[n] * (weight / work.capacity[n]).powi(2));
-            share * squares.sum::<f64>().sqrt()
+        let fields = (0..self.fields.len()).map(|field| (field, self.fields.surface(field)));
+        let glass = fields.flat_map(|(field, surface)| {
+            // Squares of cosines and sines have the mean one half.
+            let share = if field == 0 { share } else { share * std::f64::consts::FRAC_1_SQRT_2 };
+            let (volume, capacity) = (&self.grid.volume, &work.capacity);
+            (0..surface.points.len()).map(move |point| {
+                let terms = surface.terms(point).iter();
+                let squares = terms.map(|&(n, w)| volume[n] * (w / capacity[n]).powi(2));
+                share * squares.sum::<f64>().sqrt()
+            })
         });
         let bodies = self.bodies.capacities().map(|capacity| 1.0 / capacity);
         work.coupling.weigh(glass.chain(bodies).map(|kelvin| GAMMA * length * kelvin));
@@ -245,8 +251,9 @@ impl Stepper<'_> {
         let linear = Linear {
             surroundings,
             time: self.time,
-            surface: &self.grid.surface,
-            matrix: &work.matrix,
+            area: &self.grid.surface.area,
+            fields: &self.fields,
+            sectors: &self.sectors,
             slope: &work.slope,
             body_slope: bodies.slopes(),
             body_diagonal: &diagonal,
@@ -259,9 +266,11 @@ impl Stepper<'_> {
         if !solved {
             return None;
         }
-        let (dragged, body_dragged) = work.coupling.dragged().split_at(work.slope.len());
+        let boundary = work.slope.len();
+        let (dragged, body_dragged) =
+            work.coupling.dragged().split_at(self.fields.len() * boundary);
         bodies.end_stage(stage, length, &change, body_dragged);
-        Some(dragged.iter().sum())
+        Some(dragged[..boundary].iter().sum())
     }
 
     /// From the potentials of a stage to its heat, stored and lost.
@@ -281,27 +290,27 @@ impl Stepper<'_> {
         let sum: f64 = C[stage].iter().zip(&work.stage_lost[..stage]).map(|(c, q)| c * q).sum();
         work.stage_lost[stage] =
             GAMMA * length * (flow + inverse * sum + time_slope * flow_change + through);
-        for (value, capacity) in solution.iter_mut().zip(&work.capacity) {
-            *value *= capacity;
-        }
-        // What the coupling's solution left open is carried, so that no heat is lost.
-        for (point, open) in work.coupling.open().iter().take(work.slope.len()).enumerate() {
-            for &(n, weight) in self.grid.surface.terms(point) {
-                solution[n] -= GAMMA * length * weight * open;
+        for field in solution.chunks_exact_mut(work.capacity.len()) {
+            for (value, capacity) in field.iter_mut().zip(&work.capacity) {
+                *value *= capacity;
             }
         }
+        // What the coupling's solution left open is carried, so that no heat is lost.
+        self.fields.draw(work.coupling.open(), GAMMA * length, solution);
     }
 
-    /// Difference to the embedded method \[K\]: root mean square over the volume, or of a body
-    /// if that is larger.
+    /// Difference to the embedded method \[K\]: root mean square over the volume and around
+    /// the axis, or of a body if that is larger.
     fn error(&self) -> f64 {
         let work = &self.work;
         let mut sum = 0.0;
-        for ((last, capacity), volume) in
-            work.stage[STAGES - 1].iter().zip(&work.capacity).zip(&self.grid.volume)
-        {
-            let error = last / capacity;
-            sum += volume * error * error;
+        for (field, last) in work.stage[STAGES - 1].chunks_exact(work.capacity.len()).enumerate() {
+            let share = if field == 0 { 1.0 } else { 0.5 };
+            for ((last, capacity), volume) in last.iter().zip(&work.capacity).zip(&self.grid.volume)
+            {
+                let error = last / capacity;
+                sum += share * volume * error * error;
+            }
         }
         // The error of the potential over the conductivity, whose small changes do not matter here.
         let glass = (sum / self.volume).sqrt() / self.thermal.material.conductivity(0.0);
