@@ -1,38 +1,163 @@
-//! The air that the light crosses: over the front, in the column, inside the tube.
+//! The air that the light crosses: on the front, in the column, inside the tube.
 //!
-//! docs/physics/seeing.md says what is published here and what is ours.
+//! What each of them costs is in docs/physics/image.md (eqs. S-1 to S-20); which air stands
+//! where, and how fast it moves, is decided here.
 
-use evenglass_scenario::Scenario;
+use std::iter;
+
+use evenglass_airflow::column::Column;
+use evenglass_optics::{
+    Beam as Light, FaceAir, PhaseVariance, Slice, WAVELENGTH_M, column_seeing, face_seeing,
+    thermal_slope,
+};
 use evenglass_scenario::telescope::Form;
+use evenglass_scenario::{Profile, Scenario, Side};
 use evenglass_units::Temperature;
 
 use crate::films::AirState;
 use crate::image::Banded;
 use crate::result::Record;
 
+/// Slices into which a column is cut.
+const SLICES: u32 = 12;
+
+/// Turbulent friction of a plate, half its coefficient times Re^(1/5) [-] (eq. S-9's layer).
+const FRICTION: f64 = 0.0296;
+
+/// Air at 10 °C and sea level: heat per volume and kelvin [J m⁻³ K⁻¹], kinematic viscosity
+/// [m² s⁻¹], Prandtl number to the power 2/3 [-]. The speed they give enters by its sixth root.
+const VOLUME_HEAT: f64 = 1254.0;
+const VISCOSITY: f64 = 1.42e-5;
+const PRANDTL: f64 = 0.797;
+
+/// Where the telescope says nothing of it, the light leaves the column this far up, in focal
+/// lengths [-]: common practice, no source.
+const USUAL_TURN: f64 = 0.8;
+
 /// Blurs what the mirror shows.
 #[derive(Debug)]
 pub(crate) struct Beam<'a> {
-    scenario: &'a Scenario,
+    pressure: &'a Profile,
+    form: Option<Form>,
+    light: Light,
+    /// Diameter in use \[m\].
+    aperture: f64,
+    /// Width of the space that the air around the mirror fills \[m\].
+    width: f64,
+    /// How far up warm air that fills the beam reaches before it is lost \[m\].
+    reach: f64,
 }
 
 impl<'a> Beam<'a> {
     pub(crate) fn new(scenario: &'a Scenario) -> Self {
-        Self { scenario }
+        let aperture = scenario.mirror.diameter.metres();
+        let focal = scenario.mirror.focal_ratio.map_or(f64::INFINITY, |ratio| ratio * aperture);
+        let telescope = scenario.telescope.as_ref();
+        let secondary = telescope.and_then(|telescope| telescope.secondary);
+        let hole = scenario.mirror.hole_diameter.map_or(0.0, |hole| 0.5 * hole.metres());
+        let shaded = secondary.map_or(0.0, |secondary| 0.5 * secondary.diameter.metres());
+        let length = telescope.map_or(0.0, |telescope| telescope.length.metres());
+        let clearance = telescope.map_or(0.0, |telescope| telescope.clearance.metres());
+        // Above a box or without a wall it takes about a diameter to be lost.
+        let open = match telescope.map(|telescope| telescope.form) {
+            Some(Form::Tube | Form::Box) => 0.0,
+            Some(Form::Truss | Form::ShroudedTruss) | None => aperture,
+        };
+        let turn = match secondary {
+            Some(secondary) => secondary.distance.metres(),
+            None if focal.is_finite() => USUAL_TURN * focal,
+            None => length + open,
+        };
+        Self {
+            pressure: &scenario.night.pressure,
+            form: telescope.map(|telescope| telescope.form),
+            light: Light {
+                inner_radius_m: hole.max(shaded),
+                outer_radius_m: 0.5 * aperture,
+                focal_length_m: focal,
+                turn_m: turn,
+            },
+            aperture,
+            width: aperture + 2.0 * clearance,
+            reach: length + open,
+        }
     }
 
     /// Temperature of what holds the focuser \[K\]: the wall of a tube or box, or poles in
     /// the night air.
     pub(crate) fn tube_kelvin(&self, air: Temperature, wall_k: Option<f64>) -> f64 {
-        let form = self.scenario.telescope.as_ref().map(|telescope| telescope.form);
-        match (form, wall_k) {
+        match (self.form, wall_k) {
             (Some(Form::Tube | Form::Box), Some(wall)) => wall,
             _ => air.kelvin(),
         }
     }
 
     /// Blur \[arcsec\] and phase variance [rad²] of all air in the beam.
-    pub(crate) fn blur(&self, _record: &Record, _air: &AirState) -> (Banded, f64) {
-        (Banded { value: 0.0, low: 0.0, high: 0.0 }, 0.0)
+    pub(crate) fn blur(&self, record: &Record, air: &AirState) -> (Banded, f64) {
+        let face = face_seeing(&FaceAir {
+            excess_k: record.front_minus_air.kelvins() - air.inside_excess,
+            speed_m_s: self.speed(air.front_film),
+            air_k: record.air.kelvin(),
+            aperture_m: self.aperture,
+        });
+        let above = self.above(record, air);
+        let blur = evenglass_optics::Blur::together(&[face.blur, above.blur(self.aperture)]);
+        let seeing = Banded { value: blur.value, low: blur.low, high: blur.high };
+        (seeing, (face.variance + above).value)
+    }
+
+    /// What the air above the front costs.
+    fn above(&self, record: &Record, air: &AirState) -> PhaseVariance {
+        let pressure = self.pressure.at(record.time_s, Side::After);
+        let slope = thermal_slope(record.air.kelvin(), pressure, WAVELENGTH_M);
+        let excess = air.column_excess.unwrap_or(air.inside_excess);
+        let filled = if air.foot.is_some() { air.inside_excess } else { excess };
+        let mut variance = PhaseVariance::NONE;
+        if filled != 0.0 {
+            let slices: Vec<Slice> = self.filled(filled).collect();
+            variance = variance + column_seeing(&slices, &self.light, slope);
+        }
+        if let Some(foot) = air.foot {
+            let warmer = excess - air.inside_excess;
+            let column = Column::of_flow(foot.flow, foot.speed, warmer, record.air.kelvin());
+            let slices: Vec<Slice> = self.column(&column).collect();
+            variance = variance + column_seeing(&slices, &self.light, slope);
+        }
+        variance
+    }
+
+    /// Air that fills the beam.
+    fn filled(&self, excess_k: f64) -> impl Iterator<Item = Slice> {
+        let thickness_m = self.reach / f64::from(SLICES);
+        let diameter_m = self.width;
+        let middles = (0..SLICES).map(move |n| (f64::from(n) + 0.5) * thickness_m);
+        middles.map(move |height_m| Slice { height_m, thickness_m, excess_k, diameter_m })
+    }
+
+    /// Air that rises in the middle, wider and cooler as it goes, up to where the light turns.
+    fn column(&self, column: &Column) -> impl Iterator<Item = Slice> {
+        let thickness_m = self.light.turn_m / f64::from(SLICES);
+        let mut next = 0;
+        let column = *column;
+        iter::from_fn(move || {
+            (next < SLICES).then(|| {
+                let height_m = (f64::from(next) + 0.5) * thickness_m;
+                next += 1;
+                Slice {
+                    height_m,
+                    thickness_m,
+                    excess_k: column.axis_excess(height_m).value,
+                    diameter_m: column.half_speed_diameter(height_m).value,
+                }
+            })
+        })
+    }
+
+    /// Speed [m/s] of air along a plate as long as the mirror that makes this film
+    /// [W m⁻² K⁻¹] by turbulence: heat and momentum cross the layer alike (eq. S-9).
+    fn speed(&self, film: f64) -> f64 {
+        let reynolds_per_speed = self.aperture / VISCOSITY;
+        let stanton = FRICTION * reynolds_per_speed.powf(-0.2) / PRANDTL;
+        (film.max(0.0) / (VOLUME_HEAT * stanton)).powf(1.25)
     }
 }

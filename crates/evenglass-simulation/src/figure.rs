@@ -21,6 +21,9 @@ use crate::result::Surface;
 /// Highest order around the axis.
 const ORDERS: usize = 4;
 
+/// A focus that keeps longer \[s\] stands still for anybody.
+const A_DAY: f64 = 86_400.0;
+
 /// Influence of the temperatures at a grid's points on the front, for one order around the
 /// axis and one Poisson's ratio.
 #[derive(Debug)]
@@ -76,9 +79,9 @@ pub(crate) struct Figure {
     pub(crate) phase_variance: f64,
 }
 
-/// One part of the temperature that varies around the axis, at every point of the grid.
+/// One order of the temperature that varies around the axis, at every point of the grid.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Part {
+pub(crate) struct Waves {
     pub(crate) order: usize,
     /// Cosine and sine part \[K\], `[points]` each.
     pub(crate) cosine: Vec<f64>,
@@ -113,7 +116,7 @@ impl FigureReader {
     }
 
     /// The surface for temperatures at the grid's points [°C].
-    pub(crate) fn surface(&self, celsius: &[f64], parts: &[Part]) -> Surface {
+    pub(crate) fn surface(&self, celsius: &[f64], parts: &[Waves]) -> Surface {
         let round_m = self.round(celsius);
         let orders = parts.iter().map(|part| {
             let of = |kelvins: &[f64]| self.product(part.order, kelvins);
@@ -124,7 +127,7 @@ impl FigureReader {
     }
 
     /// The figure for temperatures at the grid's points [°C].
-    pub(crate) fn read(&self, celsius: &[f64], parts: &[Part]) -> Figure {
+    pub(crate) fn read(&self, celsius: &[f64], parts: &[Waves]) -> Figure {
         let profile = self.round(celsius);
         let fit = self.whole.round(&profile);
         let mut squares = fit.rms_m.powi(2);
@@ -206,8 +209,8 @@ impl Focus {
         self.tube_expansion.map_or(f64::NAN, share)
     }
 
-    /// Time in which the focus moves by its depth \[s\] at a rate [m/s]; NaN if never.
+    /// Time in which the focus moves by its depth \[s\] at a rate [m/s], at most a day.
     pub(crate) fn interval(&self, rate: f64) -> f64 {
-        refocus_interval(self.depth_m, rate).unwrap_or(f64::NAN)
+        refocus_interval(self.depth_m, rate).unwrap_or(A_DAY).min(A_DAY)
     }
 }

@@ -23,9 +23,11 @@ mod face;
 mod following;
 pub(crate) mod forced;
 mod law;
+mod lopsided;
 mod moved_air;
 mod natural;
 mod notes;
+mod sectors;
 mod skin;
 mod stream;
 mod timing;
@@ -38,14 +40,16 @@ use evenglass_scenario::{Profile, Scenario, Side};
 use evenglass_units::Length;
 
 use crate::result::Warning;
-pub(crate) use air_state::{AirState, Foot};
+pub(crate) use air_state::AirState;
 use enclosure::{Enclosure, FromGlass};
 use face::FaceFilms;
 pub(crate) use law::usual_air;
 use law::{Instant, Law};
+pub(crate) use lopsided::variation;
 use moved_air::MovedAir;
 use natural::{AirCurve, Tables};
 use notes::Notes;
+pub(crate) use sectors::Sectors;
 use stream::{Along, End, Stream, Taken};
 pub(crate) use timing::{breaks, event_times, fan_breaks};
 
@@ -142,14 +146,24 @@ impl Films {
     ///
     /// * `points` — in the order in which temperatures will be given, `[points]`
     /// * `areas` — true surface that each answers for \[m²\], `[points]`
-    pub(crate) fn new(scenario: &Scenario, points: &[BoundaryPoint], areas: &[f64]) -> Self {
+    /// * `angle` — around the axis, at which films are taken; `None` is their mean
+    pub(crate) fn new(
+        scenario: &Scenario,
+        (points, areas): (&[BoundaryPoint], &[f64]),
+        angle: Option<f64>,
+    ) -> Self {
         let mut notes = Notes::default();
         let night = scenario.night.clone();
         let shape = Shape::of(scenario);
+        let pads = lopsided::pads(scenario);
         let faces = faces_of(scenario)
             .map(|(name, face)| {
                 notes.about_face(name, face, &night);
-                FaceFilms::new(name, face, (points, areas))
+                let films = FaceFilms::new(name, face, (points, areas));
+                match angle {
+                    Some(angle) => films.at_angle(angle, (0.5 * shape.diameter, pads)),
+                    None => films,
+                }
             })
             .collect();
         notes.about_cover(scenario);
@@ -159,7 +173,7 @@ impl Films {
         let air = AirCurve::of(&night, stretch);
         let tables = Tables::new(shape, air.prandtl());
         let night_air = stretch.straight(&night.air);
-        let moved = MovedAir::of(scenario);
+        let moved = MovedAir::of(scenario, angle);
         let enclosure = Enclosure::of(scenario, shape);
         Self { night, shape, faces, stretch, night_air, air, tables, moved, enclosure, notes }
     }
@@ -249,7 +263,7 @@ impl Films {
         for face in &self.faces {
             if !matches!(face.law, Law::Stream { .. }) {
                 let skin = face.skin(part, around);
-                face.law.fill(&instant, &skin, &face.index, (temperature, &mut *exchange));
+                face.law.fill(&instant, &skin, &face.place(), (temperature, &mut *exchange));
                 if self.enclosure.is_some() {
                     from_glass.to_air += face.heat_to_air(&skin, (temperature, exchange));
                 }
@@ -296,7 +310,7 @@ impl Films {
         let along = Along {
             outlook: *outlook,
             skin: face.skin(instant.part, around),
-            index: &face.index,
+            place: face.place(),
             area: &face.area,
             wind: wind.as_ref().map(|wind| wind.at(instant.part)),
             around: around.air,

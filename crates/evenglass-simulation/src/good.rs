@@ -167,7 +167,7 @@ fn common(passing: &[Passing]) -> Vec<(f64, f64)> {
 
 fn missed(passing: &[Passing], at: f64, end: f64) -> Ending {
     let ended = |passing: &&Passing| {
-        passing.stretches.iter().any(|stretch| stretch.1 <= at && stretch.1 >= at)
+        passing.stretches.iter().any(|stretch| stretch.1.total_cmp(&at).is_eq())
     };
     match passing.iter().find(ended) {
         Some(passing) if at < end => Ending::Missed(passing.criterion),
@@ -177,7 +177,7 @@ fn missed(passing: &[Passing], at: f64, end: f64) -> Ending {
 
 fn met_last(passing: &[Passing], at: f64) -> Option<Criterion> {
     let begun = |passing: &&Passing| {
-        passing.stretches.iter().any(|stretch| stretch.0 <= at && stretch.0 >= at)
+        passing.stretches.iter().any(|stretch| stretch.0.total_cmp(&at).is_eq())
     };
     passing.iter().find(begun).filter(|_| at > 0.0).map(|passing| passing.criterion)
 }

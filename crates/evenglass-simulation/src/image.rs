@@ -35,7 +35,8 @@ pub struct Image {
     pub focus_shift_m: f64,
     /// The tube's share of the focus against the focuser since the start, likewise \[m\].
     pub tube_focus_m: f64,
-    /// Time in which the focus, at its present rate, moves by the depth of focus \[s\].
+    /// Time in which the focus, at its present rate, moves by the depth of focus \[s\], at
+    /// most a day.
     pub refocus_s: f64,
     /// Peak to valley of what the fit leaves of the round part \[m\].
     pub figure_pv_m: f64,

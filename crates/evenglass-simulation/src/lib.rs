@@ -13,6 +13,7 @@ mod good;
 pub mod image;
 mod media;
 mod night;
+pub mod picture;
 mod probes;
 mod reading;
 mod recorder;

@@ -9,7 +9,7 @@ use evenglass_scenario::Scenario;
 use thiserror::Error;
 
 use crate::figure::FigureReader;
-use crate::films::{Films, event_times};
+use crate::films::{Sectors, event_times, variation};
 use crate::geometry::{Geometries, breaks, material, section};
 use crate::recorder::Recorder;
 use crate::result::Night;
@@ -84,11 +84,12 @@ fn cool(
     let section = section(&scenario.mirror)?;
     let breaks = breaks(scenario);
     let grid = geometries.grid(&section, resolution, &breaks);
+    let variation = variation(scenario);
     let figure = match wanted {
         Wanted::Temperatures => None,
         Wanted::Image => {
             let poisson_ratio = scenario.mirror.glass.poisson_ratio;
-            let orders = [0].into_iter();
+            let orders = [0].into_iter().chain(variation.orders());
             let influence =
                 |order| geometries.influence(&grid, (resolution, &breaks), (poisson_ratio, order));
             let influences = orders.map(influence).collect::<Result<_, _>>()?;
@@ -98,15 +99,15 @@ fn cool(
     let glass = material(&scenario.mirror.glass);
     let start = scenario.night.glass_temperature;
     let mut stepper = Stepper::uniform(&grid, glass, start, resolution.tolerance);
-    let mut films = Films::new(scenario, grid.boundary(), grid.boundary_areas_m2());
-    stepper = stepper.with_bodies(&films.start_of_bodies());
+    let mut films = Sectors::new(scenario, &grid, &variation);
+    stepper = stepper.with_bodies(&films.start_of_bodies()).varying(&variation);
 
     let end = scenario.night.duration.seconds();
     let mut stretches = event_times(scenario);
     stretches.push(end);
     films.enter(0.0, stretches[0]);
     stepper.expect_jump();
-    let mut recorder = Recorder::new(scenario, &grid, figure, (&stepper, &films));
+    let mut recorder = Recorder::new(scenario, &grid, (figure, &variation), (&stepper, &films));
     let mut from = 0.0;
     for to in stretches {
         if from > 0.0 {
@@ -127,7 +128,7 @@ fn cool(
 }
 
 /// Exchange of the glass as it is now.
-fn fluxes(films: &Films, stepper: &Stepper<'_>) -> Vec<Exchange> {
+fn fluxes(films: &Sectors, stepper: &Stepper<'_>) -> Vec<Exchange> {
     let surface = stepper.surface_kelvin();
     let mut exchange = vec![Exchange::default(); surface.len()];
     let temperatures = Temperatures { surface: &surface, bodies: stepper.body_kelvin() };

@@ -14,11 +14,6 @@ impl Probe {
     pub(crate) fn read(&self, field: &[f64]) -> f64 {
         self.0.iter().map(|&(point, weight)| weight * field[point]).sum()
     }
-
-    /// The points it needs.
-    pub(crate) fn terms(&self) -> &[(usize, f64)] {
-        &self.0
-    }
 }
 
 /// Everything the history reads.

@@ -6,8 +6,8 @@ use evenglass_scenario::{Profile, Scenario, Side};
 use evenglass_units::{Temperature, TemperatureDifference, VolumeRate};
 
 use crate::beam::Beam;
-use crate::figure::{Figure, FigureReader, Focus, Part};
-use crate::films::{AirState, Films};
+use crate::figure::{Figure, FigureReader, Focus, Waves};
+use crate::films::{AirState, Sectors};
 use crate::image::Image;
 use crate::probes::Probes;
 use crate::result::{Record, Surface};
@@ -25,7 +25,7 @@ pub(crate) struct Glass<'a> {
     /// Of every point of the grid [°C].
     pub(crate) celsius: &'a [f64],
     /// What varies around the axis.
-    pub(crate) parts: &'a [Part],
+    pub(crate) parts: &'a [Waves],
     pub(crate) heat_lost_j: f64,
 }
 
@@ -142,32 +142,29 @@ impl<'a> Reader<'a> {
     }
 
     /// The same with what the air does at that moment, and what the light makes of both.
-    fn with_air(&self, record: Record, air: &AirState) -> Record {
-        let column = air.column_excess.unwrap_or(f64::NAN);
-        let mut image = record.image;
+    fn with_air(&self, mut record: Record, air: &AirState) -> Record {
         if self.figure.is_some() {
             let (seeing, variance) = self.beam.blur(&record, air);
+            let image = &mut record.image;
             image.seeing = seeing;
             image.air_variance = variance;
             image.strehl = strehl(image.phase_variance + variance).unwrap_or(f64::NAN);
         }
         if let Some(focus) = &self.focus {
             let now = self.beam.tube_kelvin(record.air, air.wall_k);
-            image.tube_focus_m = focus.tube(now - self.tube_start);
+            record.image.tube_focus_m = focus.tube(now - self.tube_start);
         }
-        Record {
-            fan_speed: air.fan_speed,
-            flow: VolumeRate::from_m3_per_s(air.flow),
-            column_excess: TemperatureDifference::from_kelvins(column),
-            wall: Temperature::from_kelvin(air.wall_k.unwrap_or(f64::NAN)),
-            image,
-            ..record
-        }
+        let column = air.column_excess.unwrap_or(f64::NAN);
+        record.fan_speed = air.fan_speed;
+        record.flow = VolumeRate::from_m3_per_s(air.flow);
+        record.column_excess = TemperatureDifference::from_kelvins(column);
+        record.wall = Temperature::from_kelvin(air.wall_k.unwrap_or(f64::NAN));
+        record
     }
 }
 
 /// What the air does at a time within a step.
-pub(crate) fn air_within(films: &Films, span: &Span<'_>, time_s: f64, points: usize) -> AirState {
+pub(crate) fn air_within(films: &Sectors, span: &Span<'_>, time_s: f64, points: usize) -> AirState {
     let bodies: Vec<f64> = (0..films.bodies()).map(|body| span.body_kelvin(body, time_s)).collect();
     let mut surface = vec![];
     if films.moves_air() {

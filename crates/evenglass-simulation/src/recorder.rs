@@ -1,13 +1,13 @@
 //! Writes the history, the fields and the good stretches while the night goes by.
 
-use evenglass_disc::{Grid, Span, Stepper, Temperatures};
+use evenglass_disc::{Grid, Part, Span, Stepper, Surroundings, Temperatures, Variation, Wave};
 use evenglass_scenario::{Scenario, Side};
 use evenglass_units::Temperature;
 use ndarray::Array2;
 
 use crate::extremes::{Course, Extremes};
-use crate::figure::{FigureReader, Part};
-use crate::films::{AirState, Films};
+use crate::figure::{FigureReader, Waves};
+use crate::films::{AirState, Sectors};
 use crate::good::GoodTracker;
 use crate::probes::Probes;
 use crate::reading::{Glass, Instant, Reader, air_within};
@@ -44,6 +44,8 @@ pub(crate) struct Recorder<'a> {
     next_field: Option<f64>,
     stored_at_start: f64,
     exchanged: f64,
+    /// What varies around the axis.
+    varying: Vec<Part>,
 }
 
 impl<'a> Recorder<'a> {
@@ -53,14 +55,15 @@ impl<'a> Recorder<'a> {
     pub(crate) fn new(
         scenario: &'a Scenario,
         grid: &'a Grid,
-        figure: Option<FigureReader>,
-        (stepper, films): (&Stepper<'_>, &Films),
+        (figure, variation): (Option<FigureReader>, &Variation),
+        (stepper, films): (&Stepper<'_>, &Sectors),
     ) -> Self {
         let mut rows = row_times(scenario).into_iter();
         let mut field_times = scenario.output.fields_at.clone().into_iter();
         let reader = Reader::new(scenario, Probes::new(grid), figure);
         let celsius = stepper.celsius();
-        let parts = parts_at_rest(stepper);
+        let varying = variation.parts();
+        let parts = orders(&varying, |part| stepper.part_kelvin(part));
         let glass = Glass { celsius: &celsius, parts: &parts, heat_lost_j: 0.0 };
         let at = Instant { time_s: 0.0, side: Side::After };
         let start = reader.read(&glass, at, &air_at_rest(films, stepper));
@@ -83,6 +86,7 @@ impl<'a> Recorder<'a> {
             field_times,
             stored_at_start: stepper.heat_stored_j(),
             exchanged: 0.0,
+            varying,
         };
         if recorder.next_row == Some(0.0) {
             recorder.history.push(recorder.latest.clone());
@@ -99,7 +103,7 @@ impl<'a> Recorder<'a> {
     }
 
     /// A stretch without jumps begins.
-    pub(crate) fn enter(&mut self, from: f64, films: &Films, stepper: &Stepper<'_>) {
+    pub(crate) fn enter(&mut self, from: f64, films: &Sectors, stepper: &Stepper<'_>) {
         let air = air_at_rest(films, stepper);
         self.latest = self.reader.across(&self.latest, Side::After, &air);
         // At a jump a row holds what comes after it.
@@ -108,10 +112,11 @@ impl<'a> Recorder<'a> {
         }
     }
 
-    pub(crate) fn observe(&mut self, span: &Span<'_>, films: &Films) {
+    pub(crate) fn observe(&mut self, span: &Span<'_>, films: &Sectors) {
         self.exchanged += (span.heat_lost_j(span.to_s()) - span.heat_lost_j(span.from_s())).abs();
-        let within =
-            Within { span, films, cells: self.grid.len(), points: self.grid.boundary().len() };
+        let varying = self.varying.clone();
+        let points = films.sectors() * self.grid.boundary().len();
+        let within = Within { span, varying: &varying, films, cells: self.grid.len(), points };
         let focus = self.follow(&within);
         // The rate of focus where the step begins is told by the step alone.
         if let Some(row) = self.history.pop_if(|row| row.time_s >= span.from_s()) {
@@ -219,7 +224,7 @@ impl<'a> Recorder<'a> {
     }
 
     /// The run is over; where the air jumps at its very end the last row has what comes after.
-    pub(crate) fn end(&mut self, films: &Films, stepper: &Stepper<'_>) {
+    pub(crate) fn end(&mut self, films: &Sectors, stepper: &Stepper<'_>) {
         let air = air_at_rest(films, stepper);
         self.extremes.offer(&self.reader.across(&self.latest, Side::After, &air));
     }
@@ -228,8 +233,9 @@ impl<'a> Recorder<'a> {
 /// A step and what surrounds the glass in it.
 struct Within<'s> {
     span: &'s Span<'s>,
-    films: &'s Films,
-    /// Points of the grid, and boundary points of the glass.
+    varying: &'s [Part],
+    films: &'s Sectors,
+    /// Points of the grid, and boundary points of all sectors.
     cells: usize,
     points: usize,
 }
@@ -238,7 +244,11 @@ impl Within<'_> {
     fn glass<T>(&self, time: f64, take: impl FnOnce(&Glass<'_>) -> T) -> T {
         let mut celsius = vec![0.0; self.cells];
         self.span.celsius(time, &mut celsius);
-        let parts: Vec<Part> = vec![];
+        let parts = orders(self.varying, |part| {
+            let mut kelvin = vec![0.0; self.cells];
+            self.span.part_kelvin(part, time, &mut kelvin);
+            kelvin
+        });
         take(&Glass { celsius: &celsius, parts: &parts, heat_lost_j: self.span.heat_lost_j(time) })
     }
 
@@ -254,12 +264,23 @@ impl Within<'_> {
     }
 }
 
-fn parts_at_rest(_stepper: &Stepper<'_>) -> Vec<Part> {
-    vec![]
+/// The orders that vary, from the amplitude of each part at every point \[K\].
+fn orders(varying: &[Part], amplitude: impl Fn(Part) -> Vec<f64>) -> Vec<Waves> {
+    let mut orders: Vec<Waves> = vec![];
+    for &part in varying {
+        let kelvin = amplitude(part);
+        if let (Wave::Sine, Some(waves)) = (part.wave, orders.last_mut()) {
+            waves.sine = kelvin;
+        } else {
+            let sine = vec![0.0; kelvin.len()];
+            orders.push(Waves { order: part.order, cosine: kelvin, sine });
+        }
+    }
+    orders
 }
 
 /// What the air does where a stretch begins.
-fn air_at_rest(films: &Films, stepper: &Stepper<'_>) -> AirState {
+fn air_at_rest(films: &Sectors, stepper: &Stepper<'_>) -> AirState {
     let surface = stepper.surface_kelvin();
     let bodies = stepper.body_kelvin();
     films.air_state(stepper.time_s(), &Temperatures { surface: &surface, bodies })

@@ -128,7 +128,7 @@ pub struct Field {
     pub surface: Surface,
 }
 
-/// The figure of the front at one instant: u_z − z' u_r since the glass was free of stress.
+/// The figure of the front at one instant: `u_z − z′ u_r` since the glass was free of stress.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Surface {
     /// Radii from hole or axis to rim \[m\]; between them the figure is quadratic over each

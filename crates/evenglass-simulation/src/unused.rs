@@ -54,11 +54,11 @@ air = { kind = "steady", temperature = "10 degC" }
         let telescope = "[telescope]\nform = 'truss'\nclearance = '20 mm'\nlength = '200 mm'\n";
         assert_eq!(said(telescope), None, "the sky above a telescope has clouds");
         let good = said(&format!(
-            "[good]\ndew_margin = '1 K'\nfigure_rms = '20 nm'\nheld_for = '1 h'\n{telescope}"
+            "[good]\ndew_margin = '1 K'\nheld_for = '1 h'\n[site]\nlatitude = '50 deg'\n{telescope}"
         ));
         assert_eq!(
             good.unwrap().text,
-            "good.figure_rms and good.dew_margin are read, but this version does not use them"
+            "good.dew_margin and site.latitude are read, but this version does not use them"
         );
     }
 }

@@ -25,8 +25,6 @@ pub(crate) struct AirState {
     pub(crate) front_film: f64,
     /// The foot of the column that a ring nozzle makes in the middle of the front.
     pub(crate) foot: Option<Foot>,
-    /// Whether moved air rises around or across the beam without such a column.
-    pub(crate) spread: bool,
 }
 
 /// The foot of a column in the middle of the front.
@@ -63,14 +61,8 @@ impl Films {
             flow: running.flow,
             column_excess,
             foot: moved.foot(),
-            spread: column_excess.is_some() && moved.foot().is_none(),
             ..quiet
         }
-    }
-
-    /// Whether anything in [`AirState`] depends on the temperature of glass or bodies.
-    pub(crate) fn air_follows_glass(&self) -> bool {
-        self.moved.is_some() || self.enclosure.is_some()
     }
 
     /// What the fan of a single face does, where `[ventilation]` moves no air.
@@ -85,7 +77,6 @@ impl Films {
             wall_k: None,
             front_film: self.front_film(0.5),
             foot: None,
-            spread: false,
         }
     }
 

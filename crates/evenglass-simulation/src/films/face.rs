@@ -1,10 +1,13 @@
 //! One face of the glass, its points, and the law that acts there.
 
+use std::f64::consts::FRAC_PI_2;
+
 use evenglass_disc::{BoundaryPoint, Exchange, FaceName};
 use evenglass_scenario::scenario::{Face, RadiantSurroundings};
 
 use super::change::{Changes, State};
 use super::law::{self, Law};
+use super::lopsided::{self, Place, shaped};
 use super::moved_air::MovedAir;
 use super::skin::Skin;
 use super::{Around, STEFAN_BOLTZMANN, Shape, Straight};
@@ -19,6 +22,14 @@ pub(super) struct FaceFilms {
     pub(super) position: Vec<f64>,
     /// True surface that each answers for \[m²\], `[points of the face]`.
     pub(super) area: Vec<f64>,
+    /// Film, and the wind's film, over their means around the axis [-], `[points of the
+    /// face]`; empty where they are even.
+    shape: Vec<f64>,
+    wind_shape: Vec<f64>,
+    /// What of `shape` does not change with the night.
+    lasting_shape: Vec<f64>,
+    /// Angle around the axis \[rad\]; `None` is the mean.
+    angle: Option<f64>,
     pub(super) law: Law,
     /// Temperature of what the face radiates to \[K\]; `None` is what stands around.
     pub(super) radiant: Option<Straight>,
@@ -36,6 +47,10 @@ impl FaceFilms {
             index: vec![],
             position: vec![],
             area: vec![],
+            shape: vec![],
+            wind_shape: vec![],
+            lasting_shape: vec![],
+            angle: None,
             law: Law::Absent,
             radiant: None,
         };
@@ -50,6 +65,32 @@ impl FaceFilms {
             }
         }
         films
+    }
+
+    /// The same at an angle around the axis.
+    ///
+    /// * `rim` — radius of the glass \[m\]
+    pub(super) fn at_angle(mut self, angle: f64, (rim, pads): (f64, Option<f64>)) -> Self {
+        let uneven = lopsided::uneven(&self.face, angle);
+        let padded = pads.filter(|_| self.name == FaceName::Back);
+        if !self.face.uneven.is_empty() || padded.is_some() {
+            let pads = |radius: &f64| {
+                padded.map_or(1.0, |share| lopsided::beside_pads(share, *radius / rim, angle))
+            };
+            self.shape = self.position.iter().map(|radius| uneven * pads(radius)).collect();
+            self.lasting_shape.clone_from(&self.shape);
+        }
+        self.angle = Some(angle);
+        if self.name == FaceName::Front {
+            let shape = |radius: &f64| lopsided::windward(rim, *radius, angle);
+            self.wind_shape = self.position.iter().map(shape).collect();
+        }
+        self
+    }
+
+    /// Where its points are.
+    pub(super) fn place(&self) -> Place<'_> {
+        Place { index: &self.index, shape: &self.shape, wind_shape: &self.wind_shape }
     }
 
     /// * `moved` — the moved air and the shelter of the front, where there are
@@ -71,6 +112,22 @@ impl FaceFilms {
             shelter: shelter.filter(|_| self.name == FaceName::Front),
         };
         self.law = Law::settled(before, (&self.face.film, &moving), &site, weather);
+        self.tilt_to(weather.altitude(), 0.5 * shape.diameter);
+    }
+
+    /// Still air runs up a tilted face.
+    fn tilt_to(&mut self, altitude: f64, rim: f64) {
+        let level = matches!(self.name, FaceName::Front | FaceName::Back);
+        let (Some(angle), true, Law::Still { .. }) = (self.angle, level, &self.law) else {
+            return;
+        };
+        let tilt = FRAC_PI_2 - altitude;
+        let points = self.position.iter().enumerate();
+        let shape = points.map(|(point, radius)| {
+            let lasting = shaped(&self.lasting_shape, point);
+            lasting * lopsided::upslope(rim, *radius, (angle, tilt))
+        });
+        self.shape = shape.collect();
     }
 
     pub(super) fn skin(&self, part: f64, around: Around) -> Skin {

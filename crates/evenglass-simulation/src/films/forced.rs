@@ -27,6 +27,14 @@ pub(crate) struct Forced {
     pub(crate) sluggishness: f64,
 }
 
+impl Forced {
+    /// The same with its film multiplied.
+    #[inline]
+    pub(super) fn scaled(self, factor: f64) -> Self {
+        Self { film: factor * self.film, ..self }
+    }
+}
+
 /// Forced and free convection together (eqs. F-3 to F-5).
 ///
 /// * `buoyancy` — gravity across the face over the air's temperature [m s⁻² K⁻¹]

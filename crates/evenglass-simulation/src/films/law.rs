@@ -7,6 +7,7 @@ use evenglass_scenario::scenario::{Conditions, FanBehind, Film};
 use evenglass_units::{Pressure, Temperature};
 
 use super::forced::{self, Fan, Forced, mixed};
+use super::lopsided::{Place, shaped};
 use super::natural::{AirCurve, FreeAir, Outlook, Tables};
 use super::skin::Skin;
 use super::stream::Stream;
@@ -143,7 +144,7 @@ impl Law {
         &self,
         instant: &Instant<'_>,
         skin: &Skin,
-        index: &[usize],
+        place: &Place<'_>,
         arrays: (&[f64], &mut [Exchange]),
     ) {
         let air = instant.air;
@@ -157,7 +158,7 @@ impl Law {
                     let film = coefficient[point] * factor;
                     (film * (surface - driving), film)
                 };
-                skin.fill(driving, film, index, arrays);
+                skin.fill(driving, film, place, arrays);
             }
             Self::Still { outlook } => {
                 let free = instant.tables.free(*outlook, &instant.free);
@@ -165,7 +166,7 @@ impl Law {
                     let difference = surface - air;
                     free.at(&free.scaled(difference)).exchange(difference)
                 };
-                skin.fill(air, film, index, arrays);
+                skin.fill(air, film, place, arrays);
             }
             Self::Fan { outlook, film } => {
                 let free = instant.tables.free(*outlook, &instant.free);
@@ -180,17 +181,18 @@ impl Law {
                     let difference = surface - air;
                     mixed(forced, &free, buoyancy, difference).exchange(difference)
                 };
-                skin.fill(air, film, index, arrays);
+                skin.fill(air, film, place, arrays);
             }
             Self::Breeze { outlook, wind, .. } => {
                 let free = instant.tables.free(*outlook, &instant.free);
                 let buoyancy = free.normal_gravity / air;
                 let forced = wind.at(instant.part);
-                let film = |_: usize, surface: f64| {
+                let film = |point: usize, surface: f64| {
                     let difference = surface - air;
+                    let forced = forced.scaled(shaped(place.wind_shape, point));
                     mixed(forced, &free, buoyancy, difference).exchange(difference)
                 };
-                skin.fill(air, film, index, arrays);
+                skin.fill(air, film, place, arrays);
             }
         }
     }
@@ -285,6 +287,11 @@ impl FanFilm {
 }
 
 impl Weather<'_> {
+    /// Of the telescope \[rad\].
+    pub(super) fn altitude(&self) -> f64 {
+        self.stretch.straight(&self.night.altitude).at(0.5)
+    }
+
     fn fan_speed(&self) -> f64 {
         self.stretch.straight(&self.night.fan_speed).at(0.5)
     }

@@ -15,6 +15,7 @@ use evenglass_scenario::scenario::Cover;
 
 use super::forced::Forced;
 use super::law::usual_air;
+use super::lopsided;
 use super::stream::{Buoyancy, End, Route, Stream};
 use super::{FaceFilms, Stretch};
 use crate::ventilation::field::{Field, Local};
@@ -36,6 +37,8 @@ pub(super) struct MovedAir {
     systems: Vec<System>,
     cold: f64,
     warm: f64,
+    /// Angle around the axis at which films are taken; `None` is their mean.
+    angle: Option<f64>,
 }
 
 struct System {
@@ -54,8 +57,6 @@ struct State {
     to_glass: f64,
     operating: Option<Operating>,
     sheet: Option<Arc<Sheet>>,
-    /// Whether any film differs around the axis.
-    lopsided: bool,
 }
 
 /// What the fans do in the present stretch.
@@ -68,7 +69,7 @@ pub(super) struct Running {
 }
 
 impl MovedAir {
-    pub(super) fn of(scenario: &Scenario) -> Option<Self> {
+    pub(super) fn of(scenario: &Scenario, angle: Option<f64>) -> Option<Self> {
         let systems: Vec<System> = plan(scenario)
             .into_iter()
             .map(|planned| System { planned, rotor: Rotor::Standing, state: None })
@@ -80,7 +81,8 @@ impl MovedAir {
         let cold = values.iter().copied().fold(f64::INFINITY, f64::min);
         let warm = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         // A night of one temperature has no second column to take a slope from.
-        Some(Self { systems, cold, warm: if warm - cold > 0.1 { warm } else { cold + 1.0 } })
+        let warm = if warm - cold > 0.1 { warm } else { cold + 1.0 };
+        Some(Self { systems, cold, warm, angle })
     }
 
     /// Moves to a stretch of the night.
@@ -93,7 +95,7 @@ impl MovedAir {
         faces: &[FaceFilms],
     ) {
         let time = 0.5 * (stretch.from + stretch.to);
-        let (cold, warm) = (self.cold, self.warm);
+        let (cold, warm, angle) = (self.cold, self.warm, self.angle);
         for system in &mut self.systems {
             let speed = system.planned.running_speed(requested, time, system.rotor);
             system.rotor = if speed > 0.0 { Rotor::Turning } else { Rotor::Standing };
@@ -102,8 +104,9 @@ impl MovedAir {
                     && (pressure / state.pressure - 1.0).abs() <= PRESSURE_KEPT
             });
             if !holds {
-                system.state =
-                    Some(State::new(&system.planned, speed, pressure, (cold, warm), faces));
+                let running = (speed, pressure);
+                let place = (faces, angle);
+                system.state = Some(State::new(&system.planned, running, (cold, warm), place));
             }
         }
     }
@@ -147,11 +150,6 @@ impl MovedAir {
         states.filter_map(|state| Some((state.operating.as_ref()?, state.sheet.as_deref())))
     }
 
-    /// Whether the film of any system differs around the axis.
-    pub(super) fn is_lopsided(&self) -> bool {
-        self.systems.iter().filter_map(|system| system.state.as_ref()).any(|state| state.lopsided)
-    }
-
     /// Settles what cover and walls do to the air on its way.
     ///
     /// * `preheating` — share of the way to the wall's temperature, for a flow [m³/s]
@@ -175,10 +173,9 @@ impl MovedAir {
 impl State {
     fn new(
         planned: &Planned,
-        speed: f64,
-        pressure: f64,
+        (speed, pressure): (f64, f64),
         (cold, warm): (f64, f64),
-        faces: &[FaceFilms],
+        (faces, angle): (&[FaceFilms], Option<f64>),
     ) -> Self {
         let (cold_air, warm_air) = (usual_air(cold, pressure), usual_air(warm, pressure));
         let at_cold = planned.moved(speed, &cold_air);
@@ -191,15 +188,13 @@ impl State {
             .filter_map(|&(name, sense)| {
                 let face = faces.iter().find(|face| face.name == name)?;
                 let fields = (at_cold.field(name)?, at_warm.field(name)?);
-                Some((name, stream(face, fields, (cold, span), (sense, &mut met))))
+                Some((name, stream((face, angle), fields, (cold, span), (sense, &mut met))))
             })
             .collect();
         let route = route(&at_cold, &cold_air);
         let to_glass = at_cold.flows.reaching();
-        let lopsided =
-            [&at_cold.back, &at_cold.front].into_iter().flatten().any(Field::is_lopsided);
         let Moved { operating, sheet, .. } = at_cold;
-        Self { speed, pressure, streams, route, to_glass, operating, sheet, lopsided }
+        Self { speed, pressure, streams, route, to_glass, operating, sheet }
     }
 }
 
@@ -207,12 +202,21 @@ impl State {
 ///
 /// * `met` — transfer units the air has met on its way so far [-]
 fn stream(
-    face: &FaceFilms,
+    (face, angle): (&FaceFilms, Option<f64>),
     (cold, warm): (&Field<'_>, &Field<'_>),
     (reference, span): (f64, f64),
     (sense, met): (Sense, &mut f64),
 ) -> Stream {
-    let at_cold: Vec<Local> = face.position.iter().map(|&at| cold.mean(at)).collect();
+    let local = |field: &Field<'_>, at: f64| {
+        let mean = field.mean(at);
+        match angle {
+            Some(angle) if field.is_lopsided() => {
+                Local { film: lopsided::summed(&field.around(at), angle), ..mean }
+            }
+            _ => mean,
+        }
+    };
+    let at_cold: Vec<Local> = face.position.iter().map(|&at| local(cold, at)).collect();
     let mut order: Vec<usize> = (0..face.position.len()).collect();
     order.sort_by(|&a, &b| face.position[a].total_cmp(&face.position[b]));
     if sense == Sense::Descending {
@@ -225,7 +229,7 @@ fn stream(
         film: local.film * (share + (1.0 - share) * fresh),
         sluggishness: local.sluggishness,
     };
-    let slope = |(&at, local): (&f64, &Local)| (warm.mean(at).film - local.film) / span;
+    let slope = |(&at, here): (&f64, &Local)| (local(warm, at).film - here.film) / span;
     let falls = face.name == FaceName::Rim && sense == Sense::Descending;
     Stream {
         reference,

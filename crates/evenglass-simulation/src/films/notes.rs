@@ -41,11 +41,6 @@ struct Note {
     text: &'static str,
 }
 
-static UNEVEN: Note = Note {
-    code: "films::uneven-mean-only",
-    text: "an uneven film acts with its mean around the axis; lopsided temperatures are not \
-           computed",
-};
 static FAN_ELSEWHERE: Note = Note {
     code: "films::fan-behind-back-only",
     text: "a fan behind the mirror cools only the back; another face with that film is in still \
@@ -155,7 +150,6 @@ impl Notes {
     ///
     /// * `wind` — at the front [m/s]
     pub(super) fn about_moved_air(&mut self, moved: &MovedAir, requested: f64, wind: f64) {
-        self.note(moved.is_lopsided(), &UNEVEN);
         for (operating, sheet) in moved.states() {
             match operating.state {
                 State::Stalling => self.note(true, &STALL),
@@ -173,7 +167,6 @@ impl Notes {
     }
 
     pub(super) fn about_face(&mut self, name: FaceName, face: &Face, night: &Conditions) {
-        self.note(!face.uneven.is_empty(), &UNEVEN);
         let fan = matches!(face.film, Film::FanBehind(_));
         self.note(fan && name != FaceName::Back, &FAN_ELSEWHERE);
         self.note(matches!(face.film, Film::Breeze { .. }) && night.wind.is_none(), &NO_WIND);

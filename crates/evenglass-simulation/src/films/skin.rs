@@ -3,6 +3,7 @@
 use evenglass_disc::Exchange;
 
 use super::change::Changes;
+use super::lopsided::{Place, shaped};
 
 /// Steps after which the search for the outer temperature of a layer gives up; the
 /// bracket alone halves to rounding in fewer.
@@ -32,16 +33,20 @@ impl Skin {
     /// the face and the temperature of the surface it touches.
     ///
     /// * `air` — driving air \[K\]
-    /// * `index` — of each point of the face in `temperature` and `exchange`
+    /// * `place` — of the points of the face
     pub(super) fn fill(
         &self,
         air: f64,
         film: impl Fn(usize, f64) -> (f64, f64),
-        index: &[usize],
+        place: &Place<'_>,
         (temperature, exchange): (&[f64], &mut [Exchange]),
     ) {
-        for (point, &i) in index.iter().enumerate() {
-            exchange[i] = self.at(air, temperature[i], |surface| film(point, surface));
+        for (point, &i) in place.index.iter().enumerate() {
+            let share = shaped(place.shape, point);
+            exchange[i] = self.at(air, temperature[i], |surface| {
+                let (flux, slope) = film(point, surface);
+                (share * flux, share * slope)
+            });
         }
     }
 

@@ -8,6 +8,7 @@ use evenglass_disc::{Exchange, FaceName};
 
 use super::change::{Changes, State};
 use super::forced::{Forced, mixed, opposed};
+use super::lopsided::{Place, shaped};
 use super::natural::{FreeAir, Outlook, Tables};
 use super::skin::Skin;
 use crate::ventilation::moved::Source;
@@ -80,8 +81,7 @@ pub(super) enum End {
 pub(super) struct Along<'a> {
     pub(super) outlook: Outlook,
     pub(super) skin: Skin,
-    /// Of each of the face's points in `temperature` and `exchange`.
-    pub(super) index: &'a [usize],
+    pub(super) place: Place<'a>,
     /// True surface of each \[m²\].
     pub(super) area: &'a [f64],
     /// The wind that reaches the face as well.
@@ -124,7 +124,7 @@ impl Stream {
         // left where its flux will be, and the share of it that is the point's own.
         let mut carried = 0.0;
         for &point in &self.order {
-            let i = along.index[point];
+            let i = along.place.index[point];
             let glass = temperature[i] - along.around;
             let passing = self.passing(point, along, (heat, carried), glass);
             carried += passing.taken;
@@ -133,17 +133,20 @@ impl Stream {
         }
         // Then the films, which no longer wait for one another.
         let mut given = 0.0;
-        for (point, &i) in along.index.iter().enumerate() {
+        for (point, &i) in along.place.index.iter().enumerate() {
             let Exchange { flux: driving, slope: own } = exchange[i];
             let film = self.forced[point].film + warmer * self.per_kelvin[point];
-            let forced = with_wind(Forced { film, ..self.forced[point] }, along.wind);
+            let uneven = shaped(along.place.shape, point);
+            let wind = along.wind.map(|wind| wind.scaled(shaped(along.place.wind_shape, point)));
+            let forced = with_wind(Forced { film, ..self.forced[point] }, wind);
             exchange[i] = along.skin.at(driving, temperature[i], |surface| {
                 let difference = surface - driving;
                 let conductance = match self.buoyancy {
                     Buoyancy::Assists => mixed(forced, &free, buoyancy, difference),
                     Buoyancy::Opposes => opposed(forced, &free, difference),
                 };
-                conductance.exchange(difference)
+                let (flux, slope) = conductance.exchange(difference);
+                (uneven * flux, uneven * slope)
             });
             let response = along.skin.response(temperature[i], exchange[i], 0.0);
             exchange[i].slope -= own * response.to_driving;
@@ -168,7 +171,7 @@ impl Stream {
         let mut carried = 0.0;
         let mut given = 0.0;
         for &point in &self.order {
-            let i = along.index[point];
+            let i = along.place.index[point];
             let glass = changes.glass[i] - changes.around;
             let passing = self.passing(point, along, (heat, carried), glass);
             carried += passing.taken;
@@ -196,6 +199,7 @@ impl Stream {
         glass: f64,
     ) -> Passing {
         let film = self.carrying[point] + (along.night - self.reference) * self.per_kelvin[point];
+        let film = shaped(along.place.shape, point) * film;
         let met = along.skin.layer.map_or(film, |layer| film * layer / (film + layer));
         let thinner = along.night / self.reference;
         let (arriving, gain) = (thinner * self.arriving[point], thinner * self.gain[point]);

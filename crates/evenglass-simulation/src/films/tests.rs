@@ -4,8 +4,7 @@ use evenglass_materials::glass;
 use evenglass_materials::moist_air::{AirProperties, properties, vapour_pressure};
 use evenglass_scenario::Clock;
 use evenglass_scenario::scenario::{
-    Cell, Cover, FanBehind, Good, Harmonic, Insulation, Mirror, Output, RadiantSurroundings,
-    Radiation,
+    Cell, Cover, FanBehind, Good, Insulation, Mirror, Output, RadiantSurroundings, Radiation,
 };
 use evenglass_units::{
     Conductivity, Duration, Length, Pressure, Temperature, TemperatureDifference, VolumeRate,
@@ -113,7 +112,7 @@ fn exchange_at(films: &Films, time: f64, surface: f64) -> Vec<Exchange> {
 }
 
 fn entered(scenario: &Scenario) -> Films {
-    let mut films = Films::new(scenario, &points(), &[0.01; 8]);
+    let mut films = Films::new(scenario, (&points(), &[0.01; 8]), None);
     films.enter(0.0, scenario.night.duration.seconds());
     films
 }
@@ -387,7 +386,7 @@ fn a_fans_film_is_kept_between_stretches_and_renewed_when_the_fan_steps() {
     scenario.back = face(fan(Cell::Open));
     scenario.night.air = Profile::new(vec![0.0, 7_200.0], vec![290.0, 280.0]);
     scenario.night.fan_speed = Profile::new(vec![0.0, 3_600.0, 3_600.0], vec![1.0, 1.0, 0.3]);
-    let mut films = Films::new(&scenario, &points(), &[0.01; 8]);
+    let mut films = Films::new(&scenario, (&points(), &[0.01; 8]), None);
     films.enter(0.0, 3_600.0);
     let before = exchange_at(&films, 3_600.0, 275.0);
     films.enter(3_600.0, 7_200.0);
@@ -412,7 +411,7 @@ fn the_wall_of_a_hole_is_an_upright_plate_of_its_own_height() {
     scenario.mirror.hole_diameter = Some(Length::from_metres(0.060));
     scenario.hole = Some(face(Film::Still));
     let wall = BoundaryPoint { face: FaceName::Hole, radius_m: 0.030, height_m: 0.02 };
-    let mut films = Films::new(&scenario, &[wall], &[0.01]);
+    let mut films = Films::new(&scenario, (&[wall], &[0.01]), None);
     films.enter(0.0, 3600.0);
     let mut exchange = [Exchange::default()];
     films.exchange(0.0, &[AIR + 4.0], &mut exchange);
@@ -443,7 +442,7 @@ fn a_given_film_follows_its_profile_its_factor_and_its_air() {
     let factor = Profile::new(vec![0.0, 100.0, 100.0, 300.0], vec![1.0, 1.0, 0.2, 0.4]);
     let air_offset = TemperatureDifference::from_kelvins(2.0);
     scenario.front = face(Film::Given { coefficient, factor, air_offset });
-    let mut films = Films::new(&scenario, &points(), &[0.01; 8]);
+    let mut films = Films::new(&scenario, (&points(), &[0.01; 8]), None);
     films.enter(0.0, 100.0);
     let before = exchange_at(&films, 100.0, AIR + 5.0);
     // Points 1, 3, 6 lie at radii 0, 0.1 and 0.2; the jump belongs to its outside.

@@ -77,7 +77,8 @@ fn what_follows_a_change_is_the_difference_it_makes() {
             let scenario = scenario.unwrap_or_else(|error| panic!("{name}: {error:?}"));
             let section = geometry::section(&scenario.mirror).unwrap();
             let grid = Grid::new(&section, &Resolution::default(), &geometry::breaks(&scenario));
-            let mut films = Films::new(&scenario, grid.boundary(), grid.boundary_areas_m2());
+            let mut films =
+                Films::new(&scenario, (grid.boundary(), grid.boundary_areas_m2()), None);
             films.enter(0.0, 3600.0);
             let points = grid.boundary().len();
             let surface: Vec<f64> = (0..points).map(|n| 291.0 + 0.7 * (n as f64).sin()).collect();

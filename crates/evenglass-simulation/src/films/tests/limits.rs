@@ -26,17 +26,15 @@ fn every_jump_and_kink_is_an_event_and_every_edge_a_break() {
 fn each_warning_is_said_once_with_its_count() {
     let mut scenario = still_night();
     scenario.night.air = Profile::constant(Temperature::from_celsius(-45.0).kelvin());
-    scenario.front.uneven = vec![Harmonic { harmonic: 2, amplitude: 0.3, angle: 0.0 }];
     scenario.rim = face(fan(Cell::Open));
     scenario.back = face(fan(Cell::Open));
     scenario.night.altitude = Profile::constant(0.3);
     scenario.night.cover = vec![(0.0, Cover::On), (3600.0, Cover::Off)];
-    let mut films = Films::new(&scenario, &points(), &[0.01; 8]);
+    let mut films = Films::new(&scenario, (&points(), &[0.01; 8]), None);
     films.enter(0.0, 100.0);
     films.enter(100.0, 200.0);
     let warnings = films.warnings();
     let count = |code| warnings.iter().find(|w| w.code == code).map(|w| w.count);
-    assert_eq!(count("films::uneven-mean-only"), Some(1));
     assert_eq!(count("films::fan-behind-back-only"), Some(1));
     assert_eq!(count("films::temperature-range"), Some(2));
     assert_eq!(count("films::wall-layer-range"), Some(2));

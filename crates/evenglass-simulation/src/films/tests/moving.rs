@@ -11,7 +11,7 @@ fn films_of(draft: &Draft) -> (Films, Grid) {
     let scenario = draft.scenario();
     let section = geometry::section(&scenario.mirror).unwrap();
     let grid = Grid::new(&section, &Resolution::default(), &geometry::breaks(&scenario));
-    let mut films = Films::new(&scenario, grid.boundary(), grid.boundary_areas_m2());
+    let mut films = Films::new(&scenario, (grid.boundary(), grid.boundary_areas_m2()), None);
     films.enter(0.0, 0.3 * 3600.0);
     (films, grid)
 }
