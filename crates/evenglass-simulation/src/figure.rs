@@ -4,7 +4,7 @@
 //! influence rows are carried over to the points of the conduction's grid by the grid's own
 //! interpolation, so that the figure of an instant is one product.
 
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use evenglass_disc::Grid;
 use evenglass_optics::{
@@ -64,6 +64,52 @@ impl Influence {
     }
 }
 
+/// The parts of a front that figures are read on.
+#[derive(Debug)]
+pub(crate) struct Apertures {
+    /// From hole to rim.
+    whole: Front,
+    /// Between obstruction and rim.
+    pupil: Pupil,
+    /// Under masks, the widest first, with the diameter each leaves open \[m\]; made when one
+    /// is asked for.
+    masked: OnceLock<Vec<(f64, Front)>>,
+}
+
+/// Masks are tried in steps of this share of the diameter, down to the least share [-].
+const MASK_STEP: f64 = 0.05;
+const MASK_STEPS: u32 = 12;
+
+impl Apertures {
+    /// * `influence` — of order 0
+    /// * `obstruction` — its radius \[m\]
+    pub(crate) fn new(influence: &Influence, obstruction: f64) -> Self {
+        let Influence { blank, radii, .. } = influence;
+        let inner = obstruction.max(blank.inner_radius_m);
+        Self {
+            whole: Front::new(radii),
+            pupil: Pupil::new(radii, blank.curvature_per_m, inner, blank.outer_radius_m),
+            masked: OnceLock::new(),
+        }
+    }
+
+    fn masked(&self) -> &[(f64, Front)] {
+        self.masked.get_or_init(|| {
+            let radii = self.whole.radii_m();
+            let (inner, outer) = (radii[0], radii[radii.len() - 1]);
+            let shares = (1..=MASK_STEPS).map(|n| 1.0 - MASK_STEP * f64::from(n));
+            let open = shares.map(|share| share * outer).filter(|open| *open > 1.5 * inner);
+            open.map(|open| (2.0 * open, Front::annulus(radii, inner, open))).collect()
+        })
+    }
+}
+
+/// Radius of what the secondary shades \[m\].
+pub(crate) fn obstruction(scenario: &Scenario) -> f64 {
+    let secondary = scenario.telescope.as_ref().and_then(|telescope| telescope.secondary);
+    secondary.map_or(0.0, |secondary| 0.5 * secondary.diameter.metres())
+}
+
 /// The figure at one instant, read off the front.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Figure {
@@ -77,6 +123,9 @@ pub(crate) struct Figure {
     pub(crate) trefoil: Lopsided,
     /// Phase variance on the obstructed pupil, refocused [rad²].
     pub(crate) phase_variance: f64,
+    /// Widest aperture on which the figure is good \[m\]; 0 if even the smallest mask leaves
+    /// too much.
+    pub(crate) good_aperture_m: f64,
 }
 
 /// One order of the temperature that varies around the axis, at every point of the grid.
@@ -95,20 +144,21 @@ pub(crate) struct FigureReader {
     influences: Vec<Arc<Influence>>,
     expansion: f64,
     free_of_stress_c: f64,
-    whole: Front,
-    pupil: Pupil,
+    /// Largest RMS of a good figure \[m\].
+    limit: f64,
+    apertures: Arc<Apertures>,
 }
 
 impl FigureReader {
     /// * `influences` — of order 0 and of every order in which temperatures vary around the axis
-    pub(crate) fn new(scenario: &Scenario, influences: Vec<Arc<Influence>>) -> Self {
-        let Influence { blank, radii, .. } = &*influences[0];
-        let secondary = scenario.telescope.as_ref().and_then(|telescope| telescope.secondary);
-        let shaded = secondary.map_or(0.0, |secondary| 0.5 * secondary.diameter.metres());
-        let inner = shaded.max(blank.inner_radius_m);
+    pub(crate) fn new(
+        scenario: &Scenario,
+        influences: Vec<Arc<Influence>>,
+        apertures: Arc<Apertures>,
+    ) -> Self {
         Self {
-            whole: Front::new(radii),
-            pupil: Pupil::new(radii, blank.curvature_per_m, inner, blank.outer_radius_m),
+            apertures,
+            limit: scenario.good.figure_rms.metres(),
             expansion: scenario.mirror.glass.expansion.per_kelvin(),
             free_of_stress_c: scenario.night.stress_free_temperature.celsius(),
             influences,
@@ -128,21 +178,29 @@ impl FigureReader {
 
     /// The figure for temperatures at the grid's points [°C].
     pub(crate) fn read(&self, celsius: &[f64], parts: &[Waves]) -> Figure {
+        let Apertures { whole, pupil, .. } = &*self.apertures;
         let profile = self.round(celsius);
-        let fit = self.whole.round(&profile);
+        let fit = whole.round(&profile);
         let mut squares = fit.rms_m.powi(2);
-        let mut wave_squares = self.pupil.round_rms(&profile).powi(2);
+        let mut wave_squares = pupil.round_rms(&profile).powi(2);
         let mut pairs = [Lopsided::NONE; ORDERS + 1];
+        let mut waves = vec![];
         for part in parts {
             let halves = [&part.cosine, &part.sine].map(|kelvins| {
                 let profile = self.product(part.order, kelvins);
-                let fit = self.whole.lopsided(part.order, &profile);
+                let fit = whole.lopsided(part.order, &profile);
                 squares += fit.rms_m.powi(2);
-                wave_squares += self.pupil.lopsided_rms(part.order, &profile).powi(2);
+                wave_squares += pupil.lopsided_rms(part.order, &profile).powi(2);
+                waves.push((part.order, profile));
                 fit.coefficient_m
             });
             pairs[part.order] = Lopsided::of(part.order, (halves[0], halves[1]));
         }
+        let good_aperture_m = if squares <= self.limit.powi(2) {
+            2.0 * whole.radii_m()[whole.radii_m().len() - 1]
+        } else {
+            self.behind_mask(&profile, &waves)
+        };
         Figure {
             defocus_m: fit.defocus_m,
             pv_m: fit.pv_m,
@@ -153,7 +211,17 @@ impl FigureReader {
             astigmatism: pairs[2],
             trefoil: pairs[3],
             phase_variance: phase_variance(wave_squares.sqrt(), WAVELENGTH_M),
+            good_aperture_m,
         }
+    }
+
+    /// Diameter of the widest mask behind which the figure is good \[m\], or 0.
+    fn behind_mask(&self, round: &[f64], waves: &[(usize, Vec<f64>)]) -> f64 {
+        let good = |(_, front): &&(f64, Front)| {
+            let squares = waves.iter().map(|(order, p)| front.lopsided(*order, p).rms_m.powi(2));
+            front.round(round).rms_m.powi(2) + squares.sum::<f64>() <= self.limit.powi(2)
+        };
+        self.apertures.masked().iter().find(good).map_or(0.0, |masked| masked.0)
     }
 
     fn round(&self, celsius: &[f64]) -> Vec<f64> {

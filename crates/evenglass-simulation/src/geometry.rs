@@ -12,7 +12,7 @@ use evenglass_scenario::Scenario;
 use evenglass_scenario::scenario::Mirror;
 use evenglass_units::SpecificHeat;
 
-use crate::figure::Influence;
+use crate::figure::{Apertures, Influence};
 use crate::films;
 
 /// The section of `mirror`.
@@ -47,6 +47,8 @@ pub struct Geometries {
     made: Mutex<HashMap<String, Arc<Grid>>>,
     /// By grid, Poisson's ratio and order.
     influences: Mutex<HashMap<(String, u64, usize), Arc<Influence>>>,
+    /// By section and obstruction.
+    apertures: Mutex<HashMap<(String, u64), Arc<Apertures>>>,
 }
 
 /// Grids kept at once; a sweep over diameters makes a new one for each member
@@ -79,6 +81,23 @@ impl Geometries {
     ) -> Result<Arc<Influence>, DeflectionError> {
         let key = (key(grid.section(), resolution, breaks), poisson_ratio.to_bits(), order);
         kept(&self.influences, key, || Influence::new(grid, poisson_ratio, order))
+    }
+
+    /// The parts of a front that figures are read on.
+    ///
+    /// * `influence` — of order 0
+    /// * `obstruction` — its radius \[m\]
+    pub(crate) fn apertures(
+        &self,
+        section: &Section,
+        influence: &Influence,
+        obstruction: f64,
+    ) -> Arc<Apertures> {
+        let key = (format!("{section:?}"), obstruction.to_bits());
+        let made = kept(&self.apertures, key, || {
+            Ok::<_, Infallible>(Apertures::new(influence, obstruction))
+        });
+        made.unwrap_or_else(|never| match never {})
     }
 }
 

@@ -44,6 +44,9 @@ pub struct Image {
     pub figure_rms_m: f64,
     /// The same with all lopsided orders, rigid tilt removed \[m\].
     pub total_rms_m: f64,
+    /// Widest aperture on which the figure, all orders, is within `good.figure_rms` \[m\]: the
+    /// whole one, or what a mask leaves; 0 if no mask of 2/5 of the diameter or more helps.
+    pub good_aperture_m: f64,
     /// Noll coefficient 11 \[m\].
     pub spherical_m: f64,
     /// The same over that of the paraboloid against its sphere, + over-corrected [-].
@@ -90,6 +93,7 @@ impl Image {
         figure_pv_m: f64::NAN,
         figure_rms_m: f64::NAN,
         total_rms_m: f64::NAN,
+        good_aperture_m: f64::NAN,
         spherical_m: f64::NAN,
         correction: f64::NAN,
         coma: Lopsided { size_m: f64::NAN, angle: f64::NAN },

@@ -8,7 +8,7 @@ use evenglass_optics::DeflectionError;
 use evenglass_scenario::Scenario;
 use thiserror::Error;
 
-use crate::figure::FigureReader;
+use crate::figure::{FigureReader, obstruction};
 use crate::films::{Sectors, event_times, variation};
 use crate::geometry::{Geometries, breaks, material, section};
 use crate::recorder::Recorder;
@@ -92,8 +92,10 @@ fn cool(
             let orders = [0].into_iter().chain(variation.orders());
             let influence =
                 |order| geometries.influence(&grid, (resolution, &breaks), (poisson_ratio, order));
-            let influences = orders.map(influence).collect::<Result<_, _>>()?;
-            Some(FigureReader::new(scenario, influences))
+            let influences: Vec<_> = orders.map(influence).collect::<Result<_, _>>()?;
+            let shaded = obstruction(scenario);
+            let apertures = geometries.apertures(&section, &influences[0], shaded);
+            Some(FigureReader::new(scenario, influences, apertures))
         }
     };
     let glass = material(&scenario.mirror.glass);

@@ -131,6 +131,7 @@ impl<'a> Reader<'a> {
             figure_pv_m: figure.pv_m,
             figure_rms_m: figure.rms_m,
             total_rms_m: figure.total_rms_m,
+            good_aperture_m: figure.good_aperture_m,
             spherical_m: figure.spherical_m,
             correction: of_focus(Focus::correction, figure.spherical_m),
             coma: figure.coma,

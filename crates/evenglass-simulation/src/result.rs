@@ -62,7 +62,7 @@ pub struct Column {
 }
 
 /// Numeric columns.
-const COUNT: usize = 31;
+const COUNT: usize = 32;
 
 /// Those of the glass itself.
 const GLASS_COLUMNS: [Column; 14] = [
@@ -86,12 +86,13 @@ const GLASS_COLUMNS: [Column; 14] = [
 ];
 
 /// Those of what surrounds it.
-const AIR_COLUMNS: [Column; 5] = [
+const AIR_COLUMNS: [Column; 6] = [
     Column { name: "fan_speed", value: |r| r.fan_speed },
     Column { name: "flow_l_s", value: |r| 1e3 * r.flow.m3_per_s() },
     Column { name: "column_excess_k", value: |r| r.column_excess.kelvins() },
     Column { name: "wall_c", value: |r| r.wall.celsius() },
     Column { name: "tube_focus_um", value: |r| 1e6 * r.image.tube_focus_m },
+    Column { name: "good_aperture_mm", value: |r| 1e3 * r.image.good_aperture_m },
 ];
 
 /// The numeric columns of this version, in the contracted order. Two columns are not
