@@ -17,28 +17,33 @@ pub struct MeshSize {
 }
 
 impl MeshSize {
-    /// What a blank needs for focus, RMS, PV and the orders around the axis to lie within
-    /// 0.3 % or 0.15 nm of the limit of fine meshes; the study stands in
-    /// docs/physics/figure.md.
+    /// What a blank needs for RMS, PV and Noll terms to lie within 0.3 % or 0.15 nm of the
+    /// limit of fine meshes, and focus within 0.3 % or 0.5 nm; docs/physics/figure.md shows
+    /// the study.
     #[must_use]
     pub fn of(blank: &Blank) -> Self {
-        let (inner, outer) = (blank.inner_radius_m, blank.outer_radius_m);
-        let thickest = blank.thickness(inner).max(blank.thickness(outer));
-        Self { radial: elements(18.0 + outer / 0.040), axial: elements(3.0 + thickest / 0.025) }
+        let outer = blank.outer_radius_m;
+        let (inside, rim) = (blank.thickness(blank.inner_radius_m), blank.thickness(outer));
+        let slimness = outer / inside.min(rim);
+        Self {
+            radial: elements(18.0 + outer / 0.040 + 0.4 * slimness),
+            axial: elements(3.0 + inside.max(rim) / 0.022),
+        }
     }
 }
 
 impl Default for MeshSize {
-    /// What a mirror of some 400 mm × 40 mm needs.
+    /// What a mirror of some 400 mm × 40 mm, f/4 to f/5, needs.
     fn default() -> Self {
-        Self { radial: 24, axial: 5 }
+        Self { radial: 26, axial: 5 }
     }
 }
 
 /// A whole number of elements, and a sane one for insane shapes.
 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "from 1 to 100")]
+#[allow(clippy::manual_clamp, reason = "a clamp hands on what is not a number")]
 fn elements(wanted: f64) -> usize {
-    wanted.ceil().clamp(1.0, 100.0) as usize
+    wanted.ceil().max(1.0).min(100.0) as usize
 }
 
 /// How strongly elements shrink toward a rim or hole.
