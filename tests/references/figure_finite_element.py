@@ -40,7 +40,7 @@ from skfem import BilinearForm, LinearForm
 from finite_element import Case, Disc, Face, advance, check_order_conditions
 
 NANO = 1e9
-LAMBDA_MU = 1.0  # Lame's second constant in the forms; the scale of stress drops out
+MU = 1.0  # Lame's second constant; the scale of stress drops out
 
 
 @dataclass
@@ -150,7 +150,7 @@ def lame(poisson: float) -> float:
 
 def displacement(disc: Disc, own: Mirror, excess: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """(u_r, u_z) [m] at the nodes, for temperatures above stress-free [K]."""
-    basis, lam, mu = disc.basis, lame(own.poisson), LAMBDA_MU
+    basis, lam, mu = disc.basis, lame(own.poisson), MU
     form = lambda integrand: BilinearForm(integrand).assemble(basis)
     # Strains: u_r,r, u_r/r, u_z,z and the shear u_r,z + u_z,r; test functions v.
     radial = form(lambda u, v, w: (
