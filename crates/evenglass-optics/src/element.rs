@@ -180,3 +180,111 @@ fn at([start, end]: [f64; 2], coordinate: f64) -> f64 {
 fn quadratic(x: f64) -> ([f64; 3], [f64; 3]) {
     ([0.5 * x * (x - 1.0), 1.0 - x * x, 0.5 * x * (x + 1.0)], [x - 0.5, -2.0 * x, x + 0.5])
 }
+
+#[cfg(test)]
+mod tests {
+    use approx::assert_abs_diff_eq;
+
+    use super::*;
+    use crate::Blank;
+    use crate::mesh::MeshSize;
+
+    /// A mirror with a deep front and a hole.
+    fn mesh() -> Mesh {
+        let blank = Blank {
+            outer_radius_m: 0.2,
+            inner_radius_m: 0.03,
+            edge_thickness_m: 0.04,
+            curvature_per_m: 0.5,
+        };
+        Mesh::new(blank, MeshSize { radial: 3, axial: 2 })
+    }
+
+    /// Energy of a displacement \[J/Pa\] and its product with another, over all elements.
+    fn energy(mesh: &Mesh, order: f64, first: Motion, second: Motion) -> f64 {
+        let lame = Lame::new(0.22);
+        let positions = mesh.positions();
+        let mut sum = 0.0;
+        for element in mesh.elements() {
+            let integrals = Integrals::new(mesh, element);
+            let nodes = mesh.element_nodes(element).map(|node| positions[node]);
+            for i in 0..NODES {
+                for j in 0..NODES {
+                    let products = if i <= j {
+                        integrals.products[i][j]
+                    } else {
+                        transposed(&integrals.products[j][i])
+                    };
+                    let block = lame.stiffness(order, &products);
+                    let (a, b) = (first(nodes[i]), second(nodes[j]));
+                    for (row, a) in block.iter().zip(a) {
+                        sum += a * row.iter().zip(b).map(|(k, b)| k * b).sum::<f64>();
+                    }
+                }
+            }
+        }
+        sum
+    }
+
+    type Motion = fn((f64, f64)) -> [f64; 3];
+
+    fn transposed(products: &Products) -> Products {
+        std::array::from_fn(|i| std::array::from_fn(|j| products[j][i]))
+    }
+
+    /// Sliding along the axis, sliding across it, tilting and turning strain nothing.
+    #[test]
+    fn rigid_motions_cost_no_energy() {
+        let mesh = mesh();
+        let stretch: Motion = |(r, z)| [r, 0.3 * z, 0.0];
+        let motions: [(f64, Motion); 4] = [
+            (0.0, |_| [0.0, 1.0, 0.0]),
+            (0.0, |(r, _)| [0.0, 0.0, r]),
+            (1.0, |_| [1.0, 0.0, -1.0]),
+            (1.0, |(r, z)| [z, -r, -z]),
+        ];
+        for (order, motion) in motions {
+            assert!(energy(&mesh, order, stretch, stretch) > 1e-4, "a stretch costs energy");
+            // What rounding leaves of terms near one.
+            assert_abs_diff_eq!(energy(&mesh, order, motion, motion), 0.0, epsilon = 1e-13);
+            assert_abs_diff_eq!(energy(&mesh, order, stretch, motion), 0.0, epsilon = 1e-13);
+        }
+    }
+
+    /// A stretch of one in every direction needs the stress 3 K in each, K = E/(3 (1 − 2ν))
+    /// being the bulk modulus, and so twice the energy 9 K per volume.
+    #[test]
+    fn a_uniform_stretch_stores_what_the_bulk_modulus_says() {
+        let mesh = mesh();
+        let grown: Motion = |(r, z)| [r, z, 0.0];
+        let volume: f64 = mesh
+            .elements()
+            .flat_map(|element| Integrals::new(&mesh, element).moments)
+            .map(|moment| moment[0])
+            .sum();
+        // ∫ t r dr by hand: (e − c a²/2)(a² − b²)/2 + c (a⁴ − b⁴)/8.
+        let expected = (0.04 - 0.01) * (0.04 - 0.0009) / 2.0 + 0.5 * (0.0016 - 0.000_000_81) / 8.0;
+        assert_abs_diff_eq!(volume, expected, epsilon = 1e-15);
+        let bulk = 1.0 / (3.0 * (1.0 - 2.0 * 0.22));
+        let stored = energy(&mesh, 0.0, grown, grown);
+        assert_abs_diff_eq!(stored, 9.0 * bulk * volume, epsilon = 1e-14);
+        assert_abs_diff_eq!(Lame::new(0.22).held(), 3.0 * bulk, epsilon = 1e-14);
+    }
+
+    /// What expands under load is what a load expands: a front and a back pair of nodes.
+    #[test]
+    fn stiffness_is_symmetric() {
+        let mesh = mesh();
+        let integrals = Integrals::new(&mesh, (2, 0));
+        let lame = Lame::new(0.17);
+        for order in [0.0, 1.0, 3.0] {
+            let there = lame.stiffness(order, &integrals.products[1][7]);
+            let back = lame.stiffness(order, &transposed(&integrals.products[1][7]));
+            for i in 0..3 {
+                for j in 0..3 {
+                    assert_abs_diff_eq!(there[i][j], back[j][i], epsilon = 1e-18);
+                }
+            }
+        }
+    }
+}

@@ -148,3 +148,81 @@ fn graded(cells: usize, start_power: f64, end_power: f64) -> Vec<f64> {
     };
     (0..=2 * cells).map(point).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use approx::assert_abs_diff_eq;
+
+    use super::*;
+
+    fn blank(inner_radius_m: f64) -> Blank {
+        Blank {
+            outer_radius_m: 0.2,
+            inner_radius_m,
+            edge_thickness_m: 0.05,
+            curvature_per_m: 1.0 / 3.2,
+        }
+    }
+
+    #[test]
+    fn elements_shrink_toward_rim_faces_and_hole() {
+        let size = MeshSize { radial: 9, axial: 6 };
+        for inner in [0.0, 0.03] {
+            let mesh = Mesh::new(blank(inner), size);
+            assert_eq!((mesh.radii.len(), mesh.fractions.len()), (19, 13));
+            assert_abs_diff_eq!(mesh.radii[0], inner, epsilon = 0.0);
+            assert_abs_diff_eq!(mesh.radii[18], 0.2, epsilon = 0.0);
+            assert_abs_diff_eq!(mesh.fractions[12], 1.0, epsilon = 1e-15);
+            let width = |index: usize| mesh.radii[2 * index + 2] - mesh.radii[2 * index];
+            assert!(width(8) < width(7) && width(7) < width(5), "toward the rim");
+            assert_eq!(width(0) < width(3), inner > 0.0, "toward a hole, not an axis");
+            let height = |index: usize| mesh.fractions[2 * index + 2] - mesh.fractions[2 * index];
+            assert!(height(0) < height(1) && height(1) < height(2), "toward the back");
+            assert_abs_diff_eq!(height(0), height(5), epsilon = 1e-15);
+        }
+    }
+
+    /// Middles halve their elements, or the map to the element would be no parabola.
+    #[test]
+    fn nodes_lie_on_the_paraboloid_and_in_the_middle() {
+        let mesh = Mesh::new(blank(0.0), MeshSize { radial: 4, axial: 3 });
+        let positions = mesh.positions();
+        assert_eq!(positions.len(), mesh.nodes());
+        for column in 0..mesh.radii.len() {
+            let (radius, height) = positions[mesh.node(column, mesh.rows() - 1)];
+            assert_abs_diff_eq!(height, mesh.blank.thickness(radius), epsilon = 1e-15);
+        }
+        for corner in (0..8).step_by(2) {
+            let [start, middle, end] = [0, 1, 2].map(|step| mesh.radii[corner + step]);
+            assert_abs_diff_eq!(middle, 0.5 * (start + end), epsilon = 1e-15);
+        }
+    }
+
+    #[test]
+    fn temperatures_are_wanted_inside_the_glass() {
+        let mesh = Mesh::new(blank(0.03), MeshSize { radial: 4, axial: 3 });
+        let points = mesh.temperature_points();
+        assert_eq!(points.len(), 9 * 12);
+        for (radius, height) in points {
+            assert!(radius > 0.03 && radius < 0.2, "{radius}");
+            assert!(height > 0.0 && height < mesh.blank.thickness(radius), "{height}");
+        }
+    }
+
+    #[test]
+    fn larger_thicker_and_slimmer_mirrors_get_more_elements() {
+        let of = |outer_radius_m, edge_thickness_m| {
+            let curvature_per_m = 0.0;
+            MeshSize::of(&Blank {
+                outer_radius_m,
+                inner_radius_m: 0.0,
+                edge_thickness_m,
+                curvature_per_m,
+            })
+        };
+        assert!(of(0.4, 0.05).radial > of(0.2, 0.05).radial, "larger");
+        assert!(of(0.2, 0.08).axial > of(0.2, 0.04).axial, "thicker");
+        assert!(of(0.2, 0.01).radial > of(0.2, 0.04).radial, "slimmer");
+        assert_eq!(of(1.0, 1e-9).radial, 100, "never beyond reason");
+    }
+}

@@ -144,3 +144,133 @@ fn stiffen(
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use approx::{assert_abs_diff_eq, assert_relative_eq};
+
+    use super::*;
+    use crate::{Blank, MeshSize};
+
+    type Temperature = fn(f64, f64) -> f64;
+
+    fn blank(inner_radius_m: f64, curvature_per_m: f64) -> Blank {
+        Blank { outer_radius_m: 0.2, inner_radius_m, edge_thickness_m: 0.05, curvature_per_m }
+    }
+
+    /// Loads of a temperature on every displacement of every node, held or not.
+    fn loads(body: &FreeBody<'_>, temperature: &[f64]) -> Vec<[f64; DIRECTIONS]> {
+        let mut loads = vec![[0.0; DIRECTIONS]; body.mesh.nodes()];
+        let mut kelvins = temperature.iter();
+        for (element, gradients) in body.mesh.elements().zip(&body.gradients) {
+            for (gradients, kelvin) in gradients.iter().zip(kelvins.by_ref()) {
+                for (node, gradient) in body.mesh.element_nodes(element).iter().zip(gradients) {
+                    let parts = expansion(body.order, *gradient);
+                    for (load, part) in loads[*node].iter_mut().zip(parts) {
+                        *load += body.held * part * kelvin;
+                    }
+                }
+            }
+        }
+        loads
+    }
+
+    /// A lively temperature of the order.
+    fn lively(mesh: &Mesh, order: usize) -> Vec<f64> {
+        let kelvin = |&(r, z): &(f64, f64)| {
+            let lopsided = (r / 0.2).powi(i32::try_from(order).unwrap());
+            lopsided * (1.0 + (40.0 * r).sin() * (90.0 * z).cos() + 30.0 * z * r)
+        };
+        mesh.temperature_points().iter().map(kelvin).collect()
+    }
+
+    /// Warm glass pushes nobody: its loads do no work on a motion of the whole, so that the
+    /// pins that hold it carry no force.
+    #[test]
+    fn warm_glass_is_in_balance_with_itself() {
+        for (inner, curvature) in [(0.0, 0.3), (0.04, 0.0), (0.04, 0.3)] {
+            for order in [0, 1] {
+                let mesh = Mesh::new(blank(inner, curvature), MeshSize { radial: 5, axial: 3 });
+                let body = FreeBody::new(&mesh, 0.22, order).unwrap();
+                let loads = loads(&body, &lively(&mesh, order));
+                let size: f64 = loads.iter().flatten().map(|load| load.abs()).sum();
+                for motion in &body.rigid {
+                    let work: f64 = loads
+                        .iter()
+                        .enumerate()
+                        .map(|(node, &weights)| motion.share(&Reading { node, weights }))
+                        .sum();
+                    assert!(work.abs() * motion.square < 1e-14 * size, "order {order}: {work}");
+                }
+            }
+        }
+    }
+
+    /// One temperature solved for directly, its mean motion taken out afterwards, gives what
+    /// the influence of every reading says (Betti's reciprocity).
+    #[test]
+    fn influence_agrees_with_solving_for_a_temperature() {
+        for (inner, order) in [(0.0, 0), (0.04, 0), (0.0, 1), (0.04, 1), (0.0, 2), (0.0, 4)] {
+            let mesh = Mesh::new(blank(inner, 0.3), MeshSize { radial: 5, axial: 3 });
+            let body = FreeBody::new(&mesh, 0.22, order).unwrap();
+            let temperature = lively(&mesh, order);
+            let mut side = Array2::zeros((body.unknowns.count(), 1));
+            for (node, weights) in loads(&body, &temperature).into_iter().enumerate() {
+                body.place(&mut side, 0, Reading { node, weights });
+            }
+            body.factor.solve(&mut side, &[0]);
+            let displacement = |node: usize| {
+                let of = |unknown: &Unknown| {
+                    unknown.index.map_or(0.0, |row| unknown.sign * side[[row, 0]])
+                };
+                body.unknowns.at(node).each_ref().map(of)
+            };
+            let readings: Vec<Reading> =
+                (0..mesh.nodes()).map(|node| Reading { node, weights: [-0.3, 1.0, 0.2] }).collect();
+            let influence = body.influence(&readings);
+            let kelvins = ndarray::Array1::from(temperature);
+            for (reading, row) in readings.iter().zip(influence.outer_iter()) {
+                let of = |weights: [f64; 3], u: [f64; 3]| {
+                    weights.iter().zip(u).map(|(a, b)| a * b).sum::<f64>()
+                };
+                let moved: f64 = body
+                    .rigid
+                    .iter()
+                    .map(|motion| {
+                        let measured: f64 = motion
+                            .measure
+                            .iter()
+                            .enumerate()
+                            .map(|(node, &weights)| of(weights, displacement(node)))
+                            .sum();
+                        motion.share(reading) * measured
+                    })
+                    .sum();
+                let expected = of(reading.weights, displacement(reading.node)) - moved;
+                assert_abs_diff_eq!(row.dot(&kelvins), expected, epsilon = 1e-12);
+            }
+        }
+    }
+
+    /// Radial growth of the front's rim of a flat disc of 400 × 50 mm, soda-lime, 1 K, in
+    /// micrometres: α a t/t exactly for T = z/t; scikit-fem 12.0.2 for (r/a)² and a rim layer
+    /// of 20 mm.
+    #[test]
+    fn the_rim_grows_with_the_warmth() {
+        let mesh = Mesh::new(blank(0.0, 0.0), MeshSize { radial: 40, axial: 12 });
+        let body = FreeBody::new(&mesh, 0.22, 0).unwrap();
+        let node = mesh.nodes() - 1;
+        let influence = body.influence(&[Reading { node, weights: [1.0, 0.0, 0.0] }]);
+        let cases: [(Temperature, f64); 3] = [
+            (|_, z| z / 0.05, 1.8),
+            (|r, _| (r / 0.2).powi(2), 0.879_49),
+            (|r, _| (-(0.2 - r) / 0.02).exp(), 0.267_91),
+        ];
+        for (temperature, expected) in cases {
+            let kelvins: ndarray::Array1<f64> =
+                mesh.temperature_points().iter().map(|&(r, z)| temperature(r, z)).collect();
+            let growth = 9.0e-6 * 1e6 * influence.row(0).dot(&kelvins);
+            assert_relative_eq!(growth, expected, max_relative = 1e-4);
+        }
+    }
+}

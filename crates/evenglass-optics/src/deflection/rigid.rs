@@ -11,8 +11,8 @@ pub(crate) struct RigidMotion {
     displacement: Vec<[f64; DIRECTIONS]>,
     /// Weights of the volume integral of this motion times a displacement, `[nodes]`.
     pub(crate) measure: Vec<[f64; DIRECTIONS]>,
-    /// That integral for the motion itself.
-    square: f64,
+    /// That integral for the motion itself \[m³, m⁵\].
+    pub(crate) square: f64,
 }
 
 impl RigidMotion {

@@ -96,3 +96,44 @@ fn pins(mesh: &Mesh, order: usize) -> [Option<usize>; 2] {
         _ => [None, None],
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Blank, MeshSize};
+
+    fn mesh(inner_radius_m: f64) -> Mesh {
+        let blank = Blank {
+            outer_radius_m: 0.2,
+            inner_radius_m,
+            edge_thickness_m: 0.05,
+            curvature_per_m: 0.0,
+        };
+        Mesh::new(blank, MeshSize { radial: 2, axial: 1 })
+    }
+
+    /// Three nodes on the axis, fifteen in all.
+    #[test]
+    fn the_axis_allows_what_is_smooth_there() {
+        let mesh = mesh(0.0);
+        // Order 0 slides along the axis only and pins one node; order 1 moves across, once
+        // for both directions, and pins twice; higher orders keep the axis still.
+        for (order, on_axis, all) in [(0, 3, 26), (1, 2, 37), (2, 0, 36), (4, 0, 36)] {
+            let unknowns = Unknowns::new(&mesh, order);
+            assert_eq!(unknowns.before(3), on_axis, "order {order}");
+            assert_eq!(unknowns.count(), all, "order {order}");
+        }
+        let [radial, axial, tangential] = Unknowns::new(&mesh, 1).at(1);
+        assert_eq!(radial.index, tangential.index);
+        assert!(radial.sign * tangential.sign < 0.0, "across the axis u_r = −u_θ");
+        assert_eq!(axial.index, None);
+    }
+
+    #[test]
+    fn a_hole_frees_its_wall() {
+        let mesh = mesh(0.05);
+        for (order, all) in [(0, 29), (1, 43), (2, 45)] {
+            assert_eq!(Unknowns::new(&mesh, order).count(), all, "order {order}");
+        }
+    }
+}
