@@ -4,12 +4,16 @@ use std::fs;
 
 use crate::place::Place;
 
-const FILES: [&str; 6] = [
+const FILES: [&str; 10] = [
     "edge-to-centre.png",
     "fields.csv",
+    "figure.png",
+    "good.png",
     "history.csv",
+    "image.png",
     "section.png",
     "summary.json",
+    "surface.png",
     "temperatures.png",
 ];
 

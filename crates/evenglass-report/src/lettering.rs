@@ -29,7 +29,7 @@ pub(crate) enum Anchor {
 }
 
 /// How words look.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Lettering {
     /// Em size \[px\].
     pub(crate) size: f64,

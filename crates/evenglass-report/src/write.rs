@@ -23,6 +23,10 @@ pub fn write_night(folder: &ResultFolder, night: &Night) -> Result<Vec<String>, 
     thread::scope(|scope| {
         // The pictures take nearly all the time and do not depend on one another.
         let pictures = [
+            scope.spawn(|| picture(folder, "good.png", &plot::good(night))),
+            scope.spawn(|| picture(folder, "figure.png", &plot::figure(night))),
+            scope.spawn(|| picture(folder, "surface.png", &plot::surface(night))),
+            scope.spawn(|| picture(folder, "image.png", &plot::image(night))),
             scope.spawn(|| picture(folder, "edge-to-centre.png", &plot::edge_to_centre(night))),
             scope.spawn(|| picture(folder, "temperatures.png", &plot::temperatures(night))),
             scope.spawn(|| picture(folder, "section.png", &plot::section(night))),

@@ -5,9 +5,10 @@ use evenglass_simulation::result::{COLUMNS, Record};
 use evenglass_simulation::scenario::scenario::{Cover, Scenario};
 
 use crate::canvas::{Canvas, Pen};
-use crate::lettering::{Anchor, Lettering, width};
+use crate::lettering::{Anchor, Lettering};
 use crate::plot::panel::{LEFT, Panel};
 use crate::plot::scale::{Range, clock_ticks};
+use crate::plot::tags::{Placed, Room, Tag, placed};
 use crate::style::{AXIS, GOOD, QUIET, size};
 
 /// Room for names at the right of the curves \[px\].
@@ -47,25 +48,43 @@ pub(super) fn good_stretches(canvas: &Canvas, night: &Night, panels: &[Panel]) {
     }
 }
 
-/// What stands above a moment of the first panel.
-struct Note {
-    seconds: f64,
-    /// How far to the right it may move to find room \[s\].
-    until: f64,
-    text: String,
-    lettering: Lettering,
-}
+/// Where the first panel begins, below title, subtitle and notes \[px\].
+pub(super) const TOP: f64 = 184.0;
+
+/// How far above the first panel the rows of notes stand \[px\]: the nearest beside the
+/// heading, the others above it.
+const ROWS: [f64; 3] = [12.0, 39.0, 61.0];
 
 /// Marks what the maker does during the night, fan speed and cover, and names it and the good
-/// stretches in a row above the first panel, right of its heading, which ends at `heading_end`.
+/// stretches in rows above the first panel, right of its heading, which ends at `heading_end`.
 pub(super) fn notes(canvas: &Canvas, night: &Night, panels: &[Panel], heading_end: f64) {
     let Some(first) = panels.first() else {
         return;
     };
-    let grey = Lettering::new(size::SMALL, QUIET).anchored(Anchor::Middle);
     let green = Lettering::new(size::SMALL, GOOD.for_words());
-    let mut notes: Vec<Note> = Vec::new();
-    for (seconds, text) in happenings(&night.scenario) {
+    let mut tags = marked(canvas, night, panels);
+    tags.extend(night.good_intervals.iter().map(|interval| {
+        let text = format!("good from {}", night.scenario.night.start.hm(interval.from_s));
+        Tag { at: first.px(interval.from_s), text, things: 0, lettering: green }
+    }));
+    above(canvas, first, tags, heading_end);
+}
+
+/// The same without the good stretches, for a picture that says more of them.
+pub(super) fn events(canvas: &Canvas, night: &Night, panels: &[Panel], heading_end: f64) {
+    if let Some(first) = panels.first() {
+        above(canvas, first, marked(canvas, night, panels), heading_end);
+    }
+}
+
+/// A line through all panels wherever something is done, and its name.
+fn marked(canvas: &Canvas, night: &Night, panels: &[Panel]) -> Vec<Tag> {
+    let Some(first) = panels.first() else {
+        return vec![];
+    };
+    let grey = Lettering::new(size::SMALL, QUIET);
+    let mut tags: Vec<Tag> = Vec::new();
+    for (seconds, text) in happenings(night) {
         if !(first.x.low..=first.x.high).contains(&seconds) {
             continue;
         }
@@ -73,51 +92,46 @@ pub(super) fn notes(canvas: &Canvas, night: &Night, panels: &[Panel], heading_en
             let ends = vec![(seconds, panel.y.high), (seconds, panel.y.low)];
             panel.line(canvas, ends, Pen::dashed(AXIS, 1.8, 5.0, 5.0));
         }
-        notes.push(Note { seconds, until: seconds, text, lettering: grey });
+        tags.push(Tag { at: first.px(seconds), text, things: 1, lettering: grey });
     }
-    for interval in &night.good_intervals {
-        let text = format!("good from {}", night.scenario.night.start.hm(interval.from_s));
-        let (seconds, until) = (interval.from_s, interval.to_s);
-        notes.push(Note { seconds, until, text, lettering: green });
-    }
-    // What the maker does comes first; good stretches move right to where there is room.
-    let mut taken = vec![(0.0, heading_end + 14.0)];
-    for note in notes {
-        let wide = width(&note.text, note.lettering);
-        let (start, end) = (first.px(note.seconds), first.px(note.until));
-        let (mut x, last_x) = match note.lettering.anchor {
-            Anchor::Middle => (start - wide / 2.0, start - wide / 2.0),
-            _ => (start, (end - wide).max(start)),
-        };
-        taken.sort_by(|a: &(f64, f64), b| a.0.total_cmp(&b.0));
-        for &(left, right) in &taken {
-            if x < right && x + wide + 18.0 > left {
-                x = right;
+    tags
+}
+
+/// Writes tags in rows above a panel, right of its heading or above it.
+fn above(canvas: &Canvas, first: &Panel, tags: Vec<Tag>, heading_end: f64) {
+    let room = Room {
+        rows: ROWS.len(),
+        first_left: heading_end + 14.0,
+        left: first.left,
+        right: canvas.size().0 - 12.0,
+    };
+    for Placed { tag, row, left, .. } in placed(tags, room, "changes") {
+        let base = first.top - ROWS[row];
+        canvas.words(&tag.text, (left, base), tag.lettering);
+        if tag.things > 0 {
+            // Up to its words, but not through the heading.
+            let end = if tag.at > heading_end { first.top } else { first.top - ROWS[1] + 3.0 };
+            let from = base - 0.7 * size::SMALL;
+            if end > from {
+                canvas.line(&[(tag.at, from), (tag.at, end)], Pen::new(AXIS, 1.8));
             }
-        }
-        if x <= last_x && x + wide < canvas.size().0 - 12.0 {
-            let plain = note.lettering.anchored(Anchor::Left);
-            canvas.words(&note.text, (x, first.top - 12.0), plain);
-            taken.push((x, x + wide + 18.0));
         }
     }
 }
 
 /// Steps of the fan speed and changes of the cover, in order, with their names.
-fn happenings(scenario: &Scenario) -> Vec<(f64, String)> {
-    let fan = &scenario.night.fan_speed;
+fn happenings(night: &Night) -> Vec<(f64, String)> {
+    let fan = &night.scenario.night.fan_speed;
     let mut all: Vec<(f64, String)> = Vec::new();
     let places: Vec<(f64, f64)> =
         fan.positions().iter().copied().zip(fan.values().iter().copied()).collect();
     for pair in places.windows(2) {
         let ((t0, v0), (t1, v1)) = (pair[0], pair[1]);
         if t0.total_cmp(&t1).is_eq() && (v1 - v0).abs() > 1e-9 {
-            let percent = (100.0 * v1).round();
-            let state = if percent <= 0.0 { "fan off".into() } else { format!("fan {percent} %") };
-            all.push((t1, state));
+            all.push((t1, fan_state(&night.history, t1, v1)));
         }
     }
-    for (seconds, cover) in scenario.night.cover.iter().skip(1) {
+    for (seconds, cover) in night.scenario.night.cover.iter().skip(1) {
         let state = match cover {
             Cover::On => "cover on",
             Cover::Vented => "cover vented",
@@ -137,6 +151,22 @@ fn happenings(scenario: &Scenario) -> Vec<(f64, String)> {
         }
     }
     merged
+}
+
+/// What the fan does from a time on \[s\] at which its speed is set to a fraction of full
+/// speed: below their least speed motors stand.
+fn fan_state(history: &[Record], seconds: f64, speed: f64) -> String {
+    let percent = (100.0 * speed).round();
+    if percent <= 0.0 {
+        return "fan off".to_owned();
+    }
+    let then = history.iter().find(|record| record.time_s >= seconds).map(|r| r.fan_speed);
+    // Where nothing ever turns, the speed is only a part of the author's plan.
+    let turns = history.iter().any(|record| record.fan_speed > 0.0);
+    if turns && then.is_some_and(|real| real <= 0.0) {
+        return format!("fan stands at {percent} %");
+    }
+    format!("fan {percent} %")
 }
 
 /// The clock along the bottom of the lowest panel, with small ticks on all of them.

@@ -1,10 +1,11 @@
 //! Edge minus centre through the night, above the air that causes it.
 
 use evenglass_simulation::Night;
+use evenglass_simulation::result::COLUMNS;
 
 use crate::canvas::{Canvas, Pen};
 use crate::lettering::{Lettering, width};
-use crate::plot::clock_chart::{clock_axis, column, good_stretches, notes, panel, whole_run};
+use crate::plot::clock_chart::{TOP, clock_axis, column, good_stretches, notes, panel, whole_run};
 use crate::plot::panel::{Curve, Panel, title};
 use crate::plot::scale::{Range, Ticks};
 use crate::style::{BLUE, QUIET, VERMILION, size};
@@ -27,8 +28,9 @@ pub(crate) fn edge_to_centre(night: &Night) -> Canvas {
     let air = Curve::new("air", QUIET, column(night, "air_c"));
     let x = whole_run(scenario);
     let values = curves.iter().flat_map(|c| c.points.iter().map(|p| p.1));
-    let y = Range::around(values.chain([0.0]), 0.1);
-    let main = panel(&canvas, 175.0, 690.0, x, y);
+    let between = largest(night, "edge_minus_centre_k").map(|(value, _)| value);
+    let y = Range::around(values.chain(between).chain([0.0]), 0.1);
+    let main = panel(&canvas, TOP, 690.0, x, y);
     let y = Range::around(air.points.iter().map(|p| p.1), 1.0);
     let context = panel(&canvas, 770.0, 915.0, x, y);
     let panels = [main, context];
@@ -49,10 +51,10 @@ pub(crate) fn edge_to_centre(night: &Night) -> Canvas {
     canvas
 }
 
-/// Marks the largest difference at half thickness and says how large and when.
+/// Marks the largest difference at half thickness, wherever it lies between the rows, and says
+/// how large and when.
 fn name_the_worst(canvas: &Canvas, night: &Night, panel: &Panel, curves: &[Curve; 2]) {
-    let points = curves[1].points.iter();
-    let Some(&(time, value)) = points.max_by(|a, b| a.1.abs().total_cmp(&b.1.abs())) else {
+    let Some((value, time)) = largest(night, "edge_minus_centre_k") else {
         return;
     };
     if value.abs() < 0.005 {
@@ -93,4 +95,12 @@ fn name_the_worst(canvas: &Canvas, night: &Night, panel: &Panel, curves: &[Curve
         }
         canvas.words_beside(&text, spot, lettering);
     }
+}
+
+/// The extreme of a column that is larger in size, and its time \[s\].
+fn largest(night: &Night, name: &str) -> Option<(f64, f64)> {
+    let at = COLUMNS.iter().position(|column| column.name == name)?;
+    let ends = [night.minima.get(at)?, night.maxima.get(at)?];
+    let finite = ends.into_iter().copied().filter(|end| end.0.is_finite() && end.1.is_finite());
+    finite.max_by(|a, b| a.0.abs().total_cmp(&b.0.abs()))
 }

@@ -181,6 +181,12 @@ mod tests {
         Surface { inner: 0.0, outer: 0.203, thickness: 0.041, bend: 1.0 / (8.0 * 4.5 * 0.203) }
     }
 
+    fn field(time_s: f64, temperature_k: Array2<f64>) -> Field {
+        let (radius_m, round_m, orders) = (vec![], vec![], vec![]);
+        let surface = evenglass_simulation::result::Surface { radius_m, round_m, orders };
+        Field { time_s, air_k: 280.0, temperature_k, surface }
+    }
+
     #[test]
     fn the_front_is_hollow_by_the_sagitta_of_its_focal_ratio() {
         // r² / (2 R) with r = D / 2 and R = 2 N D is D / (16 N), by geometry.
@@ -200,7 +206,7 @@ mod tests {
         let temperature_k =
             Array2::from_shape_fn((6, 5), |(i, j)| value(radius_m[i], height_m[[i, j]]));
         let points = FieldPoints { radius_m, height_m };
-        let field = Field { time_s: 7.0, air_k: 280.0, temperature_k };
+        let field = field(7.0, temperature_k);
         let (fine_points, fine) = refined(&points, &field);
         assert_eq!(fine.temperature_k.dim(), (21, 17));
         for (i, &r) in fine_points.radius_m.iter().enumerate() {
@@ -227,7 +233,7 @@ mod tests {
         let temperature_k =
             Array2::from_shape_fn((6, 5), |(i, j)| linear(radius_m[i], height_m[[i, j]]));
         let points = FieldPoints { radius_m, height_m };
-        let field = Field { time_s: 0.0, air_k: 280.0, temperature_k };
+        let field = field(0.0, temperature_k);
         let read = |r: f64, z: f64| Upward::at(&points, &field, r).temperature(z);
         for (r, z) in [(0.0, 0.0), (0.05, 0.01), (0.11, 0.02), (0.203, 0.041)] {
             assert!((read(r, z) - linear(r, z)).abs() < 1e-9, "at {r}, {z}: {}", read(r, z));

@@ -2,8 +2,8 @@
 
 use plotters::chart::{ChartBuilder, ChartContext, LabelAreaPosition as Side};
 use plotters::prelude::{
-    Cartesian2d, Circle, Color, DashedLineSeries, LineSeries, RGBColor, Rectangle, TRANSPARENT,
-    TextStyle,
+    Cartesian2d, Circle, Color, DashedLineSeries, LineSeries, Polygon, RGBColor, Rectangle,
+    TRANSPARENT, TextStyle,
 };
 use plotters_backend::text_anchor::VPos;
 
@@ -49,15 +49,28 @@ pub(super) struct Curve {
     pub(super) points: Vec<(f64, f64)>,
     pub(super) colour: Rgb,
     pub(super) dash: Option<(f64, f64)>,
+    /// Its width \[px\].
+    pub(super) width: f64,
 }
 
 impl Curve {
     pub(super) fn new(name: impl Into<String>, colour: Rgb, points: Vec<(f64, f64)>) -> Self {
-        Self { name: name.into(), points, colour, dash: None }
+        Self { name: name.into(), points, colour, dash: None, width: CURVE }
     }
 
     pub(super) fn dashed(self) -> Self {
         Self { dash: Some((11.0, 7.0)), ..self }
+    }
+
+    /// A thin dashed line: a limit, not a course.
+    pub(super) fn fine(self) -> Self {
+        Self { dash: Some((9.0, 7.0)), width: 1.8, ..self }
+    }
+
+    /// Other points and another name in the same look.
+    pub(super) fn with(&self, name: &str, points: Vec<(f64, f64)>) -> Self {
+        let (colour, dash, width) = (self.colour, self.dash, self.width);
+        Self { name: name.to_owned(), points, colour, dash, width }
     }
 }
 
@@ -219,6 +232,14 @@ impl Panel {
         drawn(self.chart(canvas).draw_series(filled));
     }
 
+    /// Fills the area inside a line.
+    pub(super) fn area(&self, canvas: &Canvas, edge: Vec<(f64, f64)>, colour: Rgb) {
+        if edge.len() > 2 {
+            let filled = Polygon::new(edge, RGBColor::from(colour));
+            drawn(self.chart(canvas).draw_series([filled]));
+        }
+    }
+
     /// A vertical stripe from `from` to `to`.
     pub(super) fn stripe(&self, canvas: &Canvas, from: f64, to: f64, colour: Rgb) {
         self.boxes(canvas, [([(from, self.y.low), (to, self.y.high)], colour)]);
@@ -232,7 +253,7 @@ impl Panel {
     /// Draws the curves and writes each name at its end, in its colour.
     pub(super) fn curves(&self, canvas: &Canvas, curves: &[Curve]) {
         for curve in curves {
-            let pen = Pen { colour: curve.colour, width: CURVE, dash: curve.dash };
+            let pen = Pen { colour: curve.colour, width: curve.width, dash: curve.dash };
             self.line(canvas, self.thinned(&curve.points), pen);
         }
         self.names_at_ends(canvas, curves);

@@ -58,6 +58,11 @@ impl Ticks {
         Self { values, decimals: decimals(step) }
     }
 
+    /// Ticks at these values, which are written by the caller.
+    pub(super) fn at(values: Vec<f64>) -> Self {
+        Self { values, decimals: 0 }
+    }
+
     /// A tick as text, with a real minus sign.
     pub(super) fn text(&self, value: f64) -> String {
         let rounded = value + 0.0;

@@ -1,13 +1,9 @@
 //! The mirror cut through its axis, with the temperature inside.
 
-use std::convert::Infallible;
-
 use evenglass_simulation::Night;
 use evenglass_simulation::result::{COLUMNS, Field, FieldPoints};
 use evenglass_simulation::scenario::scenario::Mirror;
-use plotters::element::{Drawable, PointCollection};
-use plotters_backend::{BackendCoord, DrawingErrorKind};
-use tiny_skia::{Pixmap, PremultipliedColorU8};
+use tiny_skia::Pixmap;
 
 use crate::canvas::{Canvas, Pen, drawn};
 use crate::lettering::{Anchor, Lettering, width};
@@ -15,11 +11,14 @@ use crate::plot::colour_bar::colour_bar;
 use crate::plot::glass::{Place, Surface, Upward, outline, refined};
 use crate::plot::isotherm::lines;
 use crate::plot::panel::{LEFT, Panel, title};
+use crate::plot::profile::{Profile, refocused};
 use crate::plot::scale::{Range, Ticks};
-use crate::raster::{Raster, Spot};
-use crate::style::{INK, QUIET, Rgb, size, warmth};
+use crate::plot::surface::lines as lines_of;
+use crate::plot::tinted::{Tinted, pixel};
+use crate::raster::Spot;
+use crate::style::{BLUE, INK, QUIET, Rgb, size, warmth};
 use crate::text::short;
-use crate::wording::{celsius, kelvins, mirror as said, moment};
+use crate::wording::{celsius, kelvins, mirror as said, moment, plain};
 
 /// Fields shown side by side; with more requested, only the most uneven one is drawn.
 const MOST_FIELDS: usize = 4;
@@ -36,6 +35,10 @@ const TOP: f64 = 122.0;
 
 /// Room at the right for the colour bar \[px\].
 const BAR_ROOM: f64 = 230.0;
+
+/// Room for the surface above a section \[px\], and its colour.
+const RELIEF: f64 = 92.0;
+const SURFACE: Rgb = BLUE;
 
 /// Where and how large one section is drawn.
 #[derive(Debug, Clone, Copy)]
@@ -63,45 +66,23 @@ impl Frame {
     }
 }
 
-/// An area of the section filled with an image.
-struct Tinted<'a> {
-    edge: Vec<Place>,
-    image: &'a Pixmap,
-    /// Top left corner of the image on the sheet.
-    corner: Spot,
-}
-
-impl<'a> PointCollection<'a, Place> for &'a Tinted<'_> {
-    type IntoIter = &'a [Place];
-    type Point = &'a Place;
-
-    fn point_iter(self) -> &'a [Place] {
-        &self.edge
-    }
-}
-
-impl Drawable<Raster> for Tinted<'_> {
-    fn draw<I: Iterator<Item = BackendCoord>>(
-        &self,
-        edge: I,
-        raster: &mut Raster,
-        _: (u32, u32),
-    ) -> Result<(), DrawingErrorKind<Infallible>> {
-        raster.fill_with(edge, self.image, self.corner);
-        Ok(())
-    }
-}
-
 /// The section at up to four instants, coloured by glass minus air.
 pub(crate) fn section(night: &Night) -> Canvas {
     let fields = shown(night);
     let mirror = &night.scenario.mirror;
-    let layout = Layout::of(mirror, fields.len().max(1));
+    let surfaces: Vec<Option<Profile>> = fields.iter().map(|f| refocused(&f.surface)).collect();
+    let heights = heights(&surfaces);
+    let layout = Layout::of(mirror, fields.len().max(1), heights.is_some());
     let canvas = Canvas::new(1600, layout.sheet_height());
     title(
         &canvas,
         &format!("Inside the glass – {}", short(&night.scenario.title, 200)),
-        &format!("{}; section through the axis, {}", said(&night.scenario), layout.proportions()),
+        &format!(
+            "{}; section through the axis, {}{}",
+            said(&night.scenario),
+            layout.proportions(),
+            if heights.is_some() { "; above it the surface at best focus, nm" } else { "" },
+        ),
     );
     if fields.is_empty() {
         canvas.words(
@@ -115,7 +96,10 @@ pub(crate) fn section(night: &Night) -> Canvas {
     let range = colours(excess);
     for (place, field) in fields.iter().enumerate() {
         let frame = layout.frame(place);
-        heading(&canvas, night, field, frame);
+        heading(&canvas, night, field, (layout.heading(place), surfaces[place].as_ref()));
+        if let (Some(profile), Some(heights)) = (&surfaces[place], heights) {
+            relief(&canvas, profile, layout.relief(place, mirror, heights));
+        }
         let (points, field) = &refined(&night.points, field);
         glass(&canvas, points, field, (mirror, frame, range));
         isotherms(&canvas, points, field, (mirror, frame, range));
@@ -172,6 +156,8 @@ struct Layout {
     count: usize,
     /// Height of a section without its heading \[px\].
     slot: f64,
+    /// Room for the surface above it \[px\].
+    relief: f64,
     across: f64,
     enlarged: f64,
     diameter: f64,
@@ -182,7 +168,7 @@ impl Layout {
     const HEADING: f64 = 52.0;
     const GAP: f64 = 30.0;
 
-    fn of(mirror: &Mirror, count: usize) -> Self {
+    fn of(mirror: &Mirror, count: usize, has_relief: bool) -> Self {
         const ENLARGED: [f64; 9] = [1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 8.0, 10.0, 20.0];
         let tallest = match count {
             1 => 430.0,
@@ -196,12 +182,18 @@ impl Layout {
         let fits = |factor: &f64| factor * across * thickness <= tallest * 1.000_1;
         let enlarged = ENLARGED.into_iter().rev().find(fits).unwrap_or(1.0);
         let slot = enlarged * across * thickness;
-        Self { count, slot, across, enlarged, diameter, thickness }
+        let relief = if has_relief { RELIEF } else { 0.0 };
+        Self { count, slot, relief, across, enlarged, diameter, thickness }
+    }
+
+    /// From the top of one section's heading to the next one's \[px\].
+    fn step(&self) -> f64 {
+        Self::HEADING + self.relief + self.slot + Self::GAP
     }
 
     fn sheet_height(&self) -> u32 {
         let rows = f64::from(u32::try_from(self.count).unwrap_or(1));
-        let height = TOP + rows * (Self::HEADING + self.slot) + (rows - 1.0) * Self::GAP + 105.0;
+        let height = TOP + rows * self.step() - Self::GAP + 105.0;
         // The colour bar and its labels need some height even for a thin mirror.
         crate::plot::whole_pixels(height.max(480.0))
     }
@@ -215,11 +207,28 @@ impl Layout {
     }
 
     fn frame(&self, place: usize) -> Frame {
-        let row = f64::from(u32::try_from(place).unwrap_or(0));
-        let bottom =
-            TOP + row * (Self::HEADING + self.slot + Self::GAP) + Self::HEADING + self.slot;
+        let bottom = self.top(place) + Self::HEADING + self.relief + self.slot;
         let centre = LEFT + (1600.0 - LEFT - BAR_ROOM) / 2.0;
         Frame { origin: (centre, bottom), across: self.across, upward: self.slot / self.thickness }
+    }
+
+    /// Where the heading of a section begins \[px\].
+    fn top(&self, place: usize) -> f64 {
+        TOP + f64::from(u32::try_from(place).unwrap_or(0)) * self.step()
+    }
+
+    /// The base line of a heading \[px\].
+    fn heading(&self, place: usize) -> f64 {
+        self.top(place) + Self::HEADING - 20.0
+    }
+
+    /// The panel of the surface above a section, over the same radii.
+    fn relief(&self, place: usize, mirror: &Mirror, y: Range) -> Panel {
+        let half = 500.0 * self.diameter;
+        let top = self.top(place) + Self::HEADING - 4.0;
+        let bottom = top + self.relief - 14.0;
+        let x = Range { low: -half, high: half };
+        Panel { top, bottom, x, y, ..self.frame(place).panel(mirror) }
     }
 
     fn bottom(&self) -> f64 {
@@ -228,10 +237,9 @@ impl Layout {
 }
 
 /// When, and what the numbers are then.
-fn heading(canvas: &Canvas, night: &Night, field: &Field, frame: Frame) {
+fn heading(canvas: &Canvas, night: &Night, field: &Field, (top, surface): (f64, Option<&Profile>)) {
     let (low, high) = extremes(field);
     let celsius = |kelvin| celsius(evenglass_units::Temperature::from_kelvin(kelvin));
-    let top = frame.origin.1 - frame.upward * night.scenario.mirror.edge_thickness.metres() - 20.0;
     let bold = Lettering::new(size::HEADING, INK).bold();
     let at = moment(&night.scenario, field.time_s);
     canvas.words(&at, (LEFT, top), bold);
@@ -249,7 +257,30 @@ fn heading(canvas: &Canvas, night: &Night, field: &Field, frame: Frame) {
         )
     };
     let after = LEFT + width(&at, bold) + 16.0;
-    canvas.words(&text, (after, top), Lettering::new(size::LABEL, QUIET));
+    let quiet = Lettering::new(size::LABEL, QUIET);
+    canvas.words(&text, (after, top), quiet);
+    if let Some(surface) = surface {
+        let text = format!("surface: {} nm RMS", plain(1e9 * surface.rms_m));
+        let right = (1600.0 - BAR_ROOM, top);
+        canvas.words(&text, right, Lettering { colour: SURFACE, ..quiet }.anchored(Anchor::Right));
+    }
+}
+
+/// The range of heights \[nm\] common to all surfaces; `None` without any.
+fn heights(surfaces: &[Option<Profile>]) -> Option<Range> {
+    let known = surfaces.iter().flatten();
+    let all: Vec<f64> = known.flat_map(|p| p.round.iter().map(|h| 1e9 * h)).collect();
+    (!all.is_empty()).then(|| Range::around(all.into_iter().chain([0.0]), 4.0))
+}
+
+/// The surface at best focus above its section.
+fn relief(canvas: &Canvas, profile: &Profile, panel: Panel) {
+    let ticks = Ticks::in_range(panel.y, 4);
+    panel.grid(canvas, &ticks, |v| ticks.signed(v));
+    panel.zero_line(canvas);
+    for line in lines_of(profile) {
+        panel.line(canvas, line, Pen::new(SURFACE, 2.6));
+    }
 }
 
 /// Colours the inside of the glass.
@@ -274,9 +305,7 @@ fn glass(
         for row in 0..rows {
             let height = (f64::from(rows - row) - 1.5) / frame.upward;
             let excess = profile.temperature(height) - field.air_k;
-            let Rgb(r, g, b) = warmth(range.share(excess));
-            let pixel = PremultipliedColorU8::from_rgba(r, g, b, 255)
-                .expect("an opaque colour is premultiplied");
+            let pixel = pixel(warmth(range.share(excess)));
             let line = (row * columns) as usize;
             right.pixels_mut()[line + column as usize] = pixel;
             left.pixels_mut()[line + (columns - 1 - column) as usize] = pixel;

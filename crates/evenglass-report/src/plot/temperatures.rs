@@ -1,9 +1,12 @@
 //! Temperatures of glass and air, and how far the front is from the air.
 
 use evenglass_simulation::Night;
+use evenglass_units::TemperatureDifference;
 
 use crate::canvas::Canvas;
-use crate::plot::clock_chart::{TINT, clock_axis, column, good_stretches, notes, panel, whole_run};
+use crate::plot::clock_chart::{
+    TINT, TOP, clock_axis, column, good_stretches, notes, panel, whole_run,
+};
 use crate::plot::panel::{Curve, title};
 use crate::plot::scale::{Range, Ticks};
 use crate::style::{BLUE, GOOD, GREEN, INK, PURPLE, QUIET, VERMILION};
@@ -26,17 +29,23 @@ pub(crate) fn temperatures(night: &Night) -> Canvas {
         Curve::new("front centre", BLUE, column(night, "front_centre_c")),
         Curve::new("front edge", GREEN, column(night, "front_edge_c")),
     ];
-    let limit = scenario.good.front_minus_air.map_or(0.5, |k| k.kelvins());
+    let limit = scenario.good.front_minus_air.map(TemperatureDifference::kelvins);
     let lag = Curve::new("front", INK, column(night, "front_minus_air_k"));
     let x = whole_run(scenario);
     let values = curves.iter().flat_map(|c| c.points.iter().map(|p| p.1));
-    let main = panel(&canvas, 175.0, 610.0, x, Range::around(values, 1.0));
-    let values = lag.points.iter().map(|p| p.1).chain([-1.3 * limit, 1.3 * limit]);
+    let main = panel(&canvas, TOP, 610.0, x, Range::around(values, 1.0));
+    let around = limit.map_or([0.0, 0.0], |limit| [-1.3 * limit, 1.3 * limit]);
+    let values = lag.points.iter().map(|p| p.1).chain(around);
     let below = panel(&canvas, 690.0, 915.0, x, Range::around(values, 0.2));
     let panels = [main, below];
 
-    good_stretches(&canvas, night, &[main]);
-    below.band(&canvas, -limit, limit, GOOD.tint(TINT));
+    match limit {
+        Some(limit) => {
+            good_stretches(&canvas, night, &[main]);
+            below.band(&canvas, -limit, limit, GOOD.tint(TINT));
+        }
+        None => good_stretches(&canvas, night, &panels),
+    }
     let ticks = Ticks::in_range(main.y, 6);
     main.grid(&canvas, &ticks, |v| ticks.text(v));
     let ticks_below = Ticks::in_range(below.y, 4);
@@ -45,7 +54,10 @@ pub(crate) fn temperatures(night: &Night) -> Canvas {
     let end = main.heading(&canvas, "Glass and air", "°C");
     notes(&canvas, night, &panels, end);
     clock_axis(&canvas, scenario, &panels);
-    let unit = format!("K, mean of the face; good within {} K", plain(limit));
+    let unit = match limit {
+        Some(limit) => format!("K, mean of the face; good within {} K", plain(limit)),
+        None => "K, mean of the face".to_owned(),
+    };
     below.heading(&canvas, "Front minus air", &unit);
     main.curves(&canvas, &curves);
     below.curves(&canvas, &[lag]);

@@ -37,9 +37,13 @@ fn a_result_appears_only_when_it_is_committed() {
         [
             "edge-to-centre.png",
             "fields.csv",
+            "figure.png",
+            "good.png",
             "history.csv",
+            "image.png",
             "section.png",
             "summary.json",
+            "surface.png",
             "temperatures.png"
         ]
     );

@@ -1,0 +1,255 @@
+//! The surface of the front across the whole mirror, at the instants that matter.
+
+use evenglass_simulation::Night;
+use evenglass_simulation::result::Occasion;
+
+use crate::canvas::{Canvas, Pen};
+use crate::lettering::{Anchor, Lettering};
+use crate::plot::panel::{LEFT, Panel, title};
+use crate::plot::profile::{Profile, refocused};
+use crate::plot::scale::{Range, Ticks};
+use crate::raster::Spot;
+use crate::style::{
+    AXIS, BLUE, CURVE, GREEN, GRID, INK, ORANGE, PURPLE, QUIET, Rgb, SKY, VERMILION, size,
+};
+use crate::text::short;
+use crate::wording::{mirror, moment, plain, two_digits};
+
+/// Instants of `fields_at` that are drawn.
+const MOST: usize = 5;
+
+/// Their colours.
+const COLOURS: [Rgb; MOST] = [BLUE, ORANGE, PURPLE, SKY, INK];
+
+/// Room for the names at the right \[px\].
+const NAMES: f64 = 350.0;
+
+/// Height of a name with its numbers \[px\].
+const NAME: f64 = 62.0;
+
+/// Where the worst error is so many times larger than the others, those are shown once more,
+/// enlarged.
+const ENLARGE_FROM: f64 = 3.0;
+
+/// Lines below this \[m\] are flat in any picture.
+const FLAT: f64 = 1e-12;
+
+/// An eighth of a wave of 550 nm \[m\]: in the wavefront a quarter, with which makers compare.
+const EIGHTH_WAVE: f64 = 550e-9 / 8.0;
+
+/// The surface at one instant.
+pub(super) struct Instant {
+    pub(super) name: String,
+    pub(super) colour: Rgb,
+    pub(super) time_s: f64,
+    pub(super) profile: Profile,
+    worst: bool,
+}
+
+/// The refocused surface at its worst, when the mirror is ready, and at the requested times.
+pub(crate) fn surface(night: &Night) -> Canvas {
+    let (instants, left_out) = instants(night);
+    let (worst, rest): (Vec<&Instant>, Vec<&Instant>) = instants.iter().partition(|i| i.worst);
+    let reach = |some: &[&Instant]| some.iter().fold(0.0, |m, i| f64::max(m, i.profile.reach()));
+    let small = reach(&rest);
+    let twice = small > FLAT && reach(&worst) > ENLARGE_FROM * small;
+    let canvas = Canvas::new(1600, if twice { 1210 } else { 860 });
+    let name = short(&night.scenario.title, 200);
+    let further =
+        if left_out > 0 { format!("; {left_out} more times left out") } else { String::new() };
+    let what = "surface at best focus, across the mirror";
+    title(
+        &canvas,
+        &format!("Surface – {name}"),
+        &format!("{}; {what}{further}", mirror(&night.scenario)),
+    );
+    if instants.is_empty() {
+        let quiet = Lettering::new(size::LABEL, QUIET);
+        canvas.words("no surface was computed", (LEFT, 200.0), quiet);
+        return canvas;
+    }
+    let all: Vec<&Instant> = instants.iter().collect();
+    let bottom = if twice { 640.0 } else { 750.0 };
+    let heading = if lopsided(&all) {
+        "nm, mean around the axis; pale: lowest and highest around it"
+    } else {
+        "nm, high is above zero"
+    };
+    let first = drawn(&canvas, night, &all, (175.0, bottom, "Surface", heading));
+    let mut lowest = first;
+    if twice {
+        lowest = drawn(&canvas, night, &rest, (740.0, 1100.0, "Without the worst", "nm, enlarged"));
+    }
+    legend(&canvas, &all, (first.right + 34.0, first.top + 14.0));
+    hidden(&canvas, night, &first, all.len());
+    let ticks = Ticks::in_range(lowest.x, 9);
+    for panel in [&first, &lowest].into_iter().take(if twice { 2 } else { 1 }) {
+        let labelled = panel.top.total_cmp(&lowest.top).is_eq();
+        panel.x_axis(&canvas, &ticks.values, |value| {
+            if labelled { ticks.text(value.abs()) } else { String::new() }
+        });
+    }
+    lowest.x_name(&canvas, "mm from the axis");
+    canvas
+}
+
+/// The instants to draw, and how many requested ones are left out.
+fn instants(night: &Night) -> (Vec<Instant>, usize) {
+    let named = |time: f64, name: &str| {
+        format!("{name} {}", moment(&night.scenario, time)).trim().to_owned()
+    };
+    let mut all: Vec<Instant> = Vec::new();
+    for moment in &night.moments {
+        let Some(profile) = refocused(&moment.surface) else {
+            continue;
+        };
+        let (name, colour) = match moment.what {
+            Occasion::Worst => ("worst", VERMILION),
+            Occasion::Ready => ("ready", GREEN),
+        };
+        let (time_s, worst) = (moment.time_s, moment.what == Occasion::Worst);
+        all.push(Instant { name: named(time_s, name), colour, time_s, profile, worst });
+    }
+    let (mut colours, mut left_out) = (COLOURS.into_iter(), 0);
+    for field in &night.fields {
+        let known = all.iter().any(|i| (i.time_s - field.time_s).abs() < 1.0);
+        let Some(profile) = refocused(&field.surface).filter(|_| !known) else {
+            continue;
+        };
+        match colours.next() {
+            Some(colour) => {
+                let (name, time_s) = (named(field.time_s, ""), field.time_s);
+                all.push(Instant { name, colour, time_s, profile, worst: false });
+            }
+            None => left_out += 1,
+        }
+    }
+    (all, left_out)
+}
+
+fn lopsided(instants: &[&Instant]) -> bool {
+    let apart = |i: &&Instant| i.profile.around.iter().any(|ends| ends.1 - ends.0 > 1e-10);
+    instants.iter().any(apart)
+}
+
+/// One panel with the profiles of some instants.
+fn drawn(
+    canvas: &Canvas,
+    night: &Night,
+    instants: &[&Instant],
+    (top, bottom, what, unit): (f64, f64, &str, &str),
+) -> Panel {
+    let half = 500.0 * night.scenario.mirror.diameter.metres();
+    let ends = instants.iter().flat_map(|i| i.profile.around.iter());
+    let y = Range::around(ends.flat_map(|&(low, high)| [1e9 * low, 1e9 * high]), 1.0);
+    let x = Range { low: -half, high: half };
+    let panel = Panel { left: LEFT, top, right: canvas.size().0 - NAMES, bottom, x, y };
+    shade(canvas, night, &panel);
+    let ticks = Ticks::in_range(y, 6);
+    panel.grid(canvas, &ticks, |v| ticks.signed(v));
+    panel.zero_line(canvas);
+    panel.heading(canvas, what, unit);
+    for instant in instants {
+        if lopsided(&[instant]) {
+            for side in [-1.0, 1.0] {
+                panel.area(canvas, envelope(&instant.profile, side), instant.colour.tint(0.25));
+            }
+        }
+    }
+    // The worst last would hide the others where they meet.
+    for instant in instants {
+        let pen = Pen::new(instant.colour, CURVE);
+        for line in lines(&instant.profile) {
+            panel.line(canvas, line, pen);
+        }
+    }
+    panel
+}
+
+/// The profile from rim to rim [mm, nm]; two pieces with a hole between them.
+pub(super) fn lines(profile: &Profile) -> Vec<Vec<(f64, f64)>> {
+    let places = profile.radii.iter().zip(&profile.round);
+    let right: Vec<(f64, f64)> = places.map(|(r, h)| (1e3 * r, 1e9 * h)).collect();
+    let mut left: Vec<(f64, f64)> = right.iter().rev().map(|&(r, h)| (-r, h)).collect();
+    if profile.radii.first().is_some_and(|&r| r > 0.0) {
+        return vec![left, right];
+    }
+    left.extend(right);
+    vec![left]
+}
+
+/// Lowest and highest around the axis on one side, as an outline [mm, nm].
+fn envelope(profile: &Profile, side: f64) -> Vec<(f64, f64)> {
+    let places = || profile.radii.iter().zip(&profile.around);
+    let low = places().map(|(r, ends)| (1e3 * side * r, 1e9 * ends.0));
+    let high = places().rev().map(|(r, ends)| (1e3 * side * r, 1e9 * ends.1));
+    low.chain(high).collect()
+}
+
+/// Radii \[mm\] of hole and secondary, nought where there is none.
+fn stops(night: &Night) -> (f64, f64) {
+    let half = |metres: f64| 500.0 * metres;
+    let hole = night.scenario.mirror.hole_diameter.map_or(0.0, |d| half(d.metres()));
+    let secondary = night.scenario.telescope.as_ref().and_then(|t| t.secondary);
+    (hole, secondary.map_or(0.0, |s| half(s.diameter.metres())))
+}
+
+/// Shades what no light reaches and what is no glass.
+fn shade(canvas: &Canvas, night: &Night, panel: &Panel) {
+    let (hole, secondary) = stops(night);
+    if secondary > 0.0 {
+        panel.stripe(canvas, -secondary, secondary, SHADOW);
+    }
+    if hole > 0.0 {
+        panel.stripe(canvas, -hole, hole, HOLE);
+    }
+}
+
+const SHADOW: Rgb = Rgb(0xf1, 0xf1, 0xf4);
+const HOLE: Rgb = Rgb(0xd8, 0xda, 0xe0);
+
+/// Colour, name and size of the error of each instant.
+fn legend(canvas: &Canvas, instants: &[&Instant], (left, top): Spot) {
+    let mut y = top;
+    for instant in instants {
+        let line = [(left, y), (left + 34.0, y)];
+        canvas.line(&line, Pen::new(instant.colour, 1.4 * CURVE));
+        let name = Lettering::new(size::LABEL, instant.colour.for_words()).bold();
+        canvas.words_beside(&instant.name, (left + 48.0, y), name);
+        let (rms, pv) = (1e9 * instant.profile.rms_m, 1e9 * instant.profile.pv_m);
+        let text = format!("{} nm RMS, {} nm PV", plain(two_digits(rms)), plain(two_digits(pv)));
+        canvas.words_beside(&text, (left + 48.0, y + 25.0), Lettering::new(size::SMALL, QUIET));
+        y += NAME;
+    }
+}
+
+/// Below the first panel's names: what the shades are, and how high an eighth of a wave is.
+fn hidden(canvas: &Canvas, night: &Night, panel: &Panel, names: usize) {
+    let (hole, secondary) = stops(night);
+    let left = panel.right + 34.0;
+    let small = Lettering::new(size::SMALL, QUIET);
+    let mut y = panel.bottom - 12.0;
+    for (radius, colour, name) in
+        [(hole, HOLE, "hole"), (secondary, SHADOW, "behind the secondary")]
+    {
+        if radius > 0.0 {
+            canvas.rectangle((left, y - 9.0), (left + 34.0, y + 9.0), GRID);
+            canvas.rectangle((left + 1.0, y - 8.0), (left + 33.0, y + 8.0), colour);
+            canvas.words_beside(name, (left + 48.0, y), small);
+            y -= 30.0;
+        }
+    }
+    let tall = 1e9 * EIGHTH_WAVE / panel.y.span() * (panel.bottom - panel.top);
+    let room = y - panel.top - NAME * f64::from(u32::try_from(names).unwrap_or(u32::MAX)) - 30.0;
+    if tall > 14.0 && tall < room {
+        let (x, middle) = (left + 17.0, y - 0.5 * tall.max(34.0));
+        let (low, high) = (middle + 0.5 * tall, middle - 0.5 * tall);
+        let pen = Pen::new(AXIS, 2.2);
+        canvas.line(&[(x, low), (x, high)], pen);
+        canvas.line(&[(x - 6.0, low), (x + 6.0, low)], pen);
+        canvas.line(&[(x - 6.0, high), (x + 6.0, high)], pen);
+        let anchored = small.anchored(Anchor::Left);
+        canvas.words_beside("69 nm: a quarter wave", (left + 48.0, middle - 11.0), anchored);
+        canvas.words_beside("in the wavefront", (left + 48.0, middle + 12.0), anchored);
+    }
+}
