@@ -218,3 +218,13 @@ fn nights_of_even_films_end_in_the_same_figure() {
 fn nights_of_even_films_computed_finely_end_in_the_same_figure() {
     compare_nights(Kind::Even, &Resolution::fine());
 }
+
+#[test]
+fn nights_of_lopsided_films_end_in_the_same_figure() {
+    compare_nights(Kind::Lopsided, &Resolution::default());
+}
+
+#[test]
+fn nights_of_lopsided_films_computed_finely_end_in_the_same_figure() {
+    compare_nights(Kind::Lopsided, &Resolution::fine());
+}
