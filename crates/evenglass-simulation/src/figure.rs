@@ -137,6 +137,47 @@ pub(crate) struct Waves {
     pub(crate) sine: Vec<f64>,
 }
 
+/// The figure of the front along the radius, at the nodes of [`Apertures`] \[m\].
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Profiles {
+    round: Vec<f64>,
+    /// (Order, cosine part, sine part) of what varies around the axis.
+    orders: Vec<(usize, Vec<f64>, Vec<f64>)>,
+}
+
+impl Profiles {
+    /// Between four instants at equal intervals, `thirds` intervals after the first, by the
+    /// cubic through them: that is how temperatures run through a step, but for the slope
+    /// of the specific heat.
+    pub(crate) fn between(at: &[Self; 4], thirds: f64) -> Self {
+        let x = thirds;
+        let weights = [
+            -(x - 1.0) * (x - 2.0) * (x - 3.0) / 6.0,
+            x * (x - 2.0) * (x - 3.0) / 2.0,
+            -x * (x - 1.0) * (x - 3.0) / 2.0,
+            x * (x - 1.0) * (x - 2.0) / 6.0,
+        ];
+        let mixed = |of: &dyn Fn(&Self) -> &[f64]| -> Vec<f64> {
+            let mut sum = vec![0.0; of(&at[0]).len()];
+            for (profiles, weight) in at.iter().zip(weights) {
+                for (sum, value) in sum.iter_mut().zip(of(profiles)) {
+                    *sum += weight * value;
+                }
+            }
+            sum
+        };
+        let order = |n: usize| {
+            let cosine = mixed(&|profiles| &profiles.orders[n].1);
+            let sine = mixed(&|profiles| &profiles.orders[n].2);
+            (at[0].orders[n].0, cosine, sine)
+        };
+        Self {
+            round: mixed(&|profiles| &profiles.round),
+            orders: (0..at[0].orders.len()).map(order).collect(),
+        }
+    }
+}
+
 /// Reads figures off temperature fields.
 #[derive(Debug)]
 pub(crate) struct FigureReader {
@@ -165,41 +206,42 @@ impl FigureReader {
         }
     }
 
-    /// The surface for temperatures at the grid's points [°C].
-    pub(crate) fn surface(&self, celsius: &[f64], parts: &[Waves]) -> Surface {
-        let round_m = self.round(celsius);
-        let orders = parts.iter().map(|part| {
-            let of = |kelvins: &[f64]| self.product(part.order, kelvins);
-            (part.order, of(&part.cosine), of(&part.sine))
-        });
-        let orders = orders.collect();
-        Surface { radius_m: self.influences[0].radii.clone(), round_m, orders }
+    /// The figure along the radius for temperatures at the grid's points [°C].
+    pub(crate) fn profiles(&self, celsius: &[f64], waves: &[Waves]) -> Profiles {
+        let warming: Vec<f64> = celsius.iter().map(|c| c - self.free_of_stress_c).collect();
+        let of_order = |waves: &Waves| {
+            let of = |kelvins: &[f64]| self.product(waves.order, kelvins);
+            (waves.order, of(&waves.cosine), of(&waves.sine))
+        };
+        Profiles { round: self.product(0, &warming), orders: waves.iter().map(of_order).collect() }
     }
 
-    /// The figure for temperatures at the grid's points [°C].
-    pub(crate) fn read(&self, celsius: &[f64], parts: &[Waves]) -> Figure {
+    /// The surface of the front.
+    pub(crate) fn surface(&self, profiles: Profiles) -> Surface {
+        let radius_m = self.influences[0].radii.clone();
+        Surface { radius_m, round_m: profiles.round, orders: profiles.orders }
+    }
+
+    /// The figure.
+    pub(crate) fn read(&self, profiles: &Profiles) -> Figure {
         let Apertures { whole, pupil, .. } = &*self.apertures;
-        let profile = self.round(celsius);
-        let fit = whole.round(&profile);
+        let fit = whole.round(&profiles.round);
         let mut squares = fit.rms_m.powi(2);
-        let mut wave_squares = pupil.round_rms(&profile).powi(2);
+        let mut wave_squares = pupil.round_rms(&profiles.round).powi(2);
         let mut pairs = [Lopsided::NONE; ORDERS + 1];
-        let mut waves = vec![];
-        for part in parts {
-            let halves = [&part.cosine, &part.sine].map(|kelvins| {
-                let profile = self.product(part.order, kelvins);
-                let fit = whole.lopsided(part.order, &profile);
+        for (order, cosine, sine) in &profiles.orders {
+            let halves = [cosine, sine].map(|profile| {
+                let fit = whole.lopsided(*order, profile);
                 squares += fit.rms_m.powi(2);
-                wave_squares += pupil.lopsided_rms(part.order, &profile).powi(2);
-                waves.push((part.order, profile));
+                wave_squares += pupil.lopsided_rms(*order, profile).powi(2);
                 fit.coefficient_m
             });
-            pairs[part.order] = Lopsided::of(part.order, (halves[0], halves[1]));
+            pairs[*order] = Lopsided::of(*order, (halves[0], halves[1]));
         }
         let good_aperture_m = if squares <= self.limit.powi(2) {
             2.0 * whole.radii_m()[whole.radii_m().len() - 1]
         } else {
-            self.behind_mask(&profile, &waves)
+            self.behind_mask(profiles)
         };
         Figure {
             defocus_m: fit.defocus_m,
@@ -216,17 +258,15 @@ impl FigureReader {
     }
 
     /// Diameter of the widest mask behind which the figure is good \[m\], or 0.
-    fn behind_mask(&self, round: &[f64], waves: &[(usize, Vec<f64>)]) -> f64 {
+    fn behind_mask(&self, profiles: &Profiles) -> f64 {
         let good = |(_, front): &&(f64, Front)| {
-            let squares = waves.iter().map(|(order, p)| front.lopsided(*order, p).rms_m.powi(2));
-            front.round(round).rms_m.powi(2) + squares.sum::<f64>() <= self.limit.powi(2)
+            let of_order = |(order, cosine, sine): &(usize, Vec<f64>, Vec<f64>)| -> f64 {
+                [cosine, sine].map(|half| front.lopsided(*order, half).rms_m.powi(2)).iter().sum()
+            };
+            let squares = profiles.orders.iter().map(of_order).sum::<f64>();
+            front.round(&profiles.round).rms_m.powi(2) + squares <= self.limit.powi(2)
         };
         self.apertures.masked().iter().find(good).map_or(0.0, |masked| masked.0)
-    }
-
-    fn round(&self, celsius: &[f64]) -> Vec<f64> {
-        let warming: Vec<f64> = celsius.iter().map(|c| c - self.free_of_stress_c).collect();
-        self.product(0, &warming)
     }
 
     fn product(&self, order: usize, kelvins: &[f64]) -> Vec<f64> {

@@ -6,7 +6,7 @@ use evenglass_scenario::{Profile, Scenario, Side};
 use evenglass_units::{Temperature, TemperatureDifference, VolumeRate};
 
 use crate::beam::Beam;
-use crate::figure::{Figure, FigureReader, Focus, Waves};
+use crate::figure::{Figure, FigureReader, Focus, Profiles, Waves};
 use crate::films::{AirState, Sectors};
 use crate::image::Image;
 use crate::probes::Probes;
@@ -24,8 +24,8 @@ pub(crate) struct Instant {
 pub(crate) struct Glass<'a> {
     /// Of every point of the grid [°C].
     pub(crate) celsius: &'a [f64],
-    /// What varies around the axis.
-    pub(crate) parts: &'a [Waves],
+    /// The figure of its front; absent where only temperatures are wanted.
+    pub(crate) profiles: Option<&'a Profiles>,
     pub(crate) heat_lost_j: f64,
 }
 
@@ -85,17 +85,26 @@ impl<'a> Reader<'a> {
             flow: VolumeRate::from_m3_per_s(f64::NAN),
             column_excess: TemperatureDifference::from_kelvins(f64::NAN),
             wall: Temperature::from_kelvin(f64::NAN),
-            image: self.figure.as_ref().map_or(Image::UNKNOWN, |reader| {
-                self.image_of(reader.read(glass.celsius, glass.parts))
-            }),
+            image: match (&self.figure, glass.profiles) {
+                (Some(reader), Some(profiles)) => self.image_of(reader.read(profiles)),
+                _ => Image::UNKNOWN,
+            },
             good: false,
         };
         self.with_air(record, air)
     }
 
+    /// The figure of the front for temperatures at the grid's points [°C] and what varies
+    /// around the axis.
+    pub(crate) fn profiles(&self, celsius: &[f64], waves: &[Waves]) -> Option<Profiles> {
+        self.figure.as_ref().map(|reader| reader.profiles(celsius, waves))
+    }
+
     /// The surface of the front.
-    pub(crate) fn surface(&self, glass: &Glass<'_>) -> Option<Surface> {
-        self.figure.as_ref().map(|reader| reader.surface(glass.celsius, glass.parts))
+    pub(crate) fn surface(&self, profiles: Option<&Profiles>) -> Surface {
+        let surface = self.figure.as_ref().zip(profiles);
+        let known = surface.map(|(reader, profiles)| reader.surface(profiles.clone()));
+        known.unwrap_or_else(Surface::unknown)
     }
 
     /// The same state of the glass on the other side of a jump of the air.

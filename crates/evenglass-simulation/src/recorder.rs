@@ -1,19 +1,23 @@
 //! Writes the history, the fields and the good stretches while the night goes by.
 
-use evenglass_disc::{Grid, Part, Span, Stepper, Surroundings, Temperatures, Variation, Wave};
+use std::rc::Rc;
+
+use evenglass_disc::{Grid, Part, Span, Stepper, Surroundings, Temperatures, Variation};
 use evenglass_scenario::{Scenario, Side};
 use evenglass_units::Temperature;
 use ndarray::Array2;
 
 use crate::extremes::{Course, Extremes};
-use crate::figure::{FigureReader, Waves};
+use crate::figure::{FigureReader, Profiles};
 use crate::films::{AirState, Sectors};
 use crate::good::GoodTracker;
 use crate::probes::Probes;
-use crate::reading::{Glass, Instant, Reader, air_within};
-use crate::result::{
-    Energy, Field, FieldPoints, Moment, Night, Occasion, Record, Surface, Warning,
-};
+use crate::reading::{Glass, Instant, Reader};
+use crate::result::{Energy, Field, FieldPoints, Moment, Night, Occasion, Record, Warning};
+
+use within::{Within, waves};
+
+mod within;
 
 /// The balance of a night that changes the glass by less than this is held
 /// against this [K].
@@ -23,7 +27,7 @@ const LEAST_EXCHANGE_K: f64 = 0.01;
 pub(crate) struct Recorder<'a> {
     scenario: &'a Scenario,
     grid: &'a Grid,
-    reader: Reader<'a>,
+    reader: Rc<Reader<'a>>,
     good: GoodTracker,
     history: Vec<Record>,
     fields: Vec<Field>,
@@ -46,6 +50,8 @@ pub(crate) struct Recorder<'a> {
     exchanged: f64,
     /// What varies around the axis.
     varying: Vec<Part>,
+    /// The figure at the end of the last step.
+    profiles: Option<Profiles>,
 }
 
 impl<'a> Recorder<'a> {
@@ -63,14 +69,15 @@ impl<'a> Recorder<'a> {
         let reader = Reader::new(scenario, Probes::new(grid), figure);
         let celsius = stepper.celsius();
         let varying = variation.parts();
-        let parts = orders(&varying, |part| stepper.part_kelvin(part));
-        let glass = Glass { celsius: &celsius, parts: &parts, heat_lost_j: 0.0 };
+        let waves = waves(&varying, |part| stepper.part_kelvin(part));
+        let profiles = reader.profiles(&celsius, &waves);
+        let glass = Glass { celsius: &celsius, profiles: profiles.as_ref(), heat_lost_j: 0.0 };
         let at = Instant { time_s: 0.0, side: Side::After };
         let start = reader.read(&glass, at, &air_at_rest(films, stepper));
         let mut recorder = Self {
             scenario,
             grid,
-            reader,
+            reader: Rc::new(reader),
             good: GoodTracker::new(&scenario.good),
             history: vec![],
             fields: vec![],
@@ -87,18 +94,21 @@ impl<'a> Recorder<'a> {
             stored_at_start: stepper.heat_stored_j(),
             exchanged: 0.0,
             varying,
+            profiles: None,
         };
         if recorder.next_row == Some(0.0) {
             recorder.history.push(recorder.latest.clone());
             recorder.next_row = recorder.rows.next();
         }
         while recorder.next_field == Some(0.0) {
-            recorder.fields.push(recorder.field(0.0, &glass));
+            let field = recorder.field(0.0, &glass);
+            recorder.fields.push(field);
             recorder.next_field = recorder.field_times.next();
         }
         if scenario.output.fields_at.is_empty() {
             recorder.widest = Some(recorder.field(0.0, &glass));
         }
+        recorder.profiles = profiles;
         recorder
     }
 
@@ -114,9 +124,10 @@ impl<'a> Recorder<'a> {
 
     pub(crate) fn observe(&mut self, span: &Span<'_>, films: &Sectors) {
         self.exchanged += (span.heat_lost_j(span.to_s()) - span.heat_lost_j(span.from_s())).abs();
-        let varying = self.varying.clone();
-        let points = films.sectors() * self.grid.boundary().len();
-        let within = Within { span, varying: &varying, films, cells: self.grid.len(), points };
+        let reader = Rc::clone(&self.reader);
+        let sizes = (self.grid.len(), films.sectors() * self.grid.boundary().len());
+        let around = (&self.varying[..], self.profiles.as_ref());
+        let within = Within::new(span, (&reader, films), sizes, around);
         let focus = self.follow(&within);
         // The rate of focus where the step begins is told by the step alone.
         if let Some(row) = self.history.pop_if(|row| row.time_s >= span.from_s()) {
@@ -124,7 +135,7 @@ impl<'a> Recorder<'a> {
             self.history.push(self.reader.with_focus_rate(row, rate));
         }
         while let Some(time) = self.next_row.filter(|&time| time <= span.to_s()) {
-            let row = within.record(&self.reader, time, Side::After);
+            let row = within.record(time, Side::After);
             self.history.push(self.reader.with_focus_rate(row, focus.slope(time)));
             self.next_row = self.rows.next();
         }
@@ -132,17 +143,16 @@ impl<'a> Recorder<'a> {
             self.fields.push(within.glass(time, |glass| self.field(time, glass)));
             self.next_field = self.field_times.next();
         }
+        self.profiles = within.last();
     }
 
     /// Looks for extremes and for the ends of good stretches inside a step; returns how the
     /// focus runs through it.
     fn follow(&mut self, within: &Within<'_>) -> Course {
-        let ends = (within.span.from_s(), within.span.to_s());
+        let ends = within.ends();
         // A step ends at the latest where something jumps, and there the value before counts.
-        let read = |time| within.record(&self.reader, time, Side::Before);
-        let [first, second, end] = [1.0, 2.0, 3.0]
-            .map(|n| if n < 3.0 { ends.0 + (ends.1 - ends.0) * n / 3.0 } else { ends.1 })
-            .map(read);
+        let read = |time| within.record(time, Side::Before);
+        let [first, second, end] = [1, 2, 3].map(|third| read(within.third(third)));
         let readings = [&self.latest, &first, &second, &end];
         let focus = Course::through(ends, readings.map(Reader::focus));
         let rated = |record: Record| {
@@ -154,13 +164,13 @@ impl<'a> Recorder<'a> {
         let widest = self.extremes.most("spread_k");
         self.extremes.follow(records, |time| rated(read(time)));
         for time in self.good.follow(records, &read) {
-            self.begun.extend(within.moment(&self.reader, time, Occasion::Ready));
+            self.begun.extend(within.moment(time, Occasion::Ready));
         }
         let figure = |record: &Record| record.image.total_rms_m;
         let ends_worse = |so_far: f64| records.into_iter().filter(move |r| figure(r) > so_far);
         let so_far = self.worst.as_ref().map_or(-1.0, |worst| worst.0);
         if let Some(worse) = ends_worse(so_far).max_by(|a, b| figure(a).total_cmp(&figure(b))) {
-            let moment = within.moment(&self.reader, worse.time_s, Occasion::Worst);
+            let moment = within.moment(worse.time_s, Occasion::Worst);
             self.worst = moment.map(|moment| (figure(worse), moment));
         }
         let edge = records.map(|record| (record.mid_edge - record.mid_centre).kelvins());
@@ -182,7 +192,7 @@ impl<'a> Recorder<'a> {
             time_s,
             air_k: self.scenario.night.air.at(time_s, Side::After),
             temperature_k,
-            surface: self.reader.surface(glass).unwrap_or_else(Surface::unknown),
+            surface: self.reader.surface(glass.profiles),
         }
     }
 
@@ -228,55 +238,6 @@ impl<'a> Recorder<'a> {
         let air = air_at_rest(films, stepper);
         self.extremes.offer(&self.reader.across(&self.latest, Side::After, &air));
     }
-}
-
-/// A step and what surrounds the glass in it.
-struct Within<'s> {
-    span: &'s Span<'s>,
-    varying: &'s [Part],
-    films: &'s Sectors,
-    /// Points of the grid, and boundary points of all sectors.
-    cells: usize,
-    points: usize,
-}
-
-impl Within<'_> {
-    fn glass<T>(&self, time: f64, take: impl FnOnce(&Glass<'_>) -> T) -> T {
-        let mut celsius = vec![0.0; self.cells];
-        self.span.celsius(time, &mut celsius);
-        let parts = orders(self.varying, |part| {
-            let mut kelvin = vec![0.0; self.cells];
-            self.span.part_kelvin(part, time, &mut kelvin);
-            kelvin
-        });
-        take(&Glass { celsius: &celsius, parts: &parts, heat_lost_j: self.span.heat_lost_j(time) })
-    }
-
-    fn moment(&self, reader: &Reader<'_>, time_s: f64, what: Occasion) -> Option<Moment> {
-        let air_variance = self.record(reader, time_s, Side::Before).image.air_variance;
-        let surface = self.glass(time_s, |glass| reader.surface(glass))?;
-        Some(Moment { what, time_s, surface, air_variance })
-    }
-
-    fn record(&self, reader: &Reader<'_>, time_s: f64, side: Side) -> Record {
-        let air = air_within(self.films, self.span, time_s, self.points);
-        self.glass(time_s, |glass| reader.read(glass, Instant { time_s, side }, &air))
-    }
-}
-
-/// The orders that vary, from the amplitude of each part at every point \[K\].
-fn orders(varying: &[Part], amplitude: impl Fn(Part) -> Vec<f64>) -> Vec<Waves> {
-    let mut orders: Vec<Waves> = vec![];
-    for &part in varying {
-        let kelvin = amplitude(part);
-        if let (Wave::Sine, Some(waves)) = (part.wave, orders.last_mut()) {
-            waves.sine = kelvin;
-        } else {
-            let sine = vec![0.0; kelvin.len()];
-            orders.push(Waves { order: part.order, cosine: kelvin, sine });
-        }
-    }
-    orders
 }
 
 /// What the air does where a stretch begins.
