@@ -1,7 +1,7 @@
 //! The air that the light crosses: on the front, in the column, inside the tube.
 //!
-//! What each of them costs is in docs/physics/image.md (eqs. S-1 to S-20); which air stands
-//! where, and how fast it moves, is decided here.
+//! What each of them costs, which air stands where and how fast it moves: docs/physics/image.md
+//! (eqs. S-1 to S-21).
 
 use std::iter;
 
@@ -21,7 +21,7 @@ use crate::result::Record;
 /// Slices into which a column is cut.
 const SLICES: u32 = 12;
 
-/// Turbulent friction of a plate, half its coefficient times Re^(1/5) [-] (eq. S-9's layer).
+/// Turbulent friction of a plate, half its coefficient times Re^(1/5) [-] (eq. S-21).
 const FRICTION: f64 = 0.0296;
 
 /// Air at 10 °C and sea level: heat per volume and kelvin [J m⁻³ K⁻¹], kinematic viscosity
@@ -154,7 +154,7 @@ impl<'a> Beam<'a> {
     }
 
     /// Speed [m/s] of air along a plate as long as the mirror that makes this film
-    /// [W m⁻² K⁻¹] by turbulence: heat and momentum cross the layer alike (eq. S-9).
+    /// [W m⁻² K⁻¹] by turbulence: heat and momentum cross the layer alike (eq. S-21).
     fn speed(&self, film: f64) -> f64 {
         let reynolds_per_speed = self.aperture / VISCOSITY;
         let stanton = FRICTION * reynolds_per_speed.powf(-0.2) / PRANDTL;
