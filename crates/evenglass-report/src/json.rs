@@ -1,11 +1,12 @@
 //! `summary.json`: the whole answer for scripts, in SI.
 
+mod image;
 mod sizing;
 mod telescope;
 mod ventilation;
 
 use evenglass_simulation::Night;
-use evenglass_simulation::result::{COLUMNS, Criterion, Ending};
+use evenglass_simulation::result::{COLUMNS, Record, Warning};
 use evenglass_simulation::scenario::Profile;
 use evenglass_simulation::scenario::scenario::{
     Cell, Cover, Face, Film, RadiantSurroundings, Scenario,
@@ -14,10 +15,11 @@ use serde_json::{Map, Value, json};
 
 pub use sizing::sizing_json;
 
-use crate::comparison::notes;
+use crate::comparison::{notes, ranked};
 use crate::folder::PROGRAM;
 use crate::sweep::SweepTable;
 use crate::table::told_columns;
+use crate::text::noted;
 
 /// Version of the layout of `summary.json`; raised when a name changes its meaning.
 const SCHEMA: u32 = 1;
@@ -32,17 +34,21 @@ pub fn summary_json(night: &Night) -> String {
 }
 
 /// The object written to `summary.json` by a comparison: the summary of each night with its
-/// label, and notes on what makes the nights hard to compare.
+/// label, the labels from the best to the worst, and notes on what makes the nights hard to
+/// compare.
 #[must_use]
 pub fn comparison_json(nights: &[(String, Night)]) -> String {
     let alternatives: Vec<Value> = nights
         .iter()
         .map(|(label, night)| json!({ "label": label, "summary": summary(night) }))
         .collect();
-    written(json!({ "alternatives": alternatives, "notes": notes(nights) }))
+    let ranking: Vec<&str> = ranked(nights).into_iter().map(|judged| judged.label).collect();
+    let told = json!({ "alternatives": alternatives, "ranking": ranking, "notes": notes(nights) });
+    written(told)
 }
 
-/// The object written to `summary.json` by a sweep: what was varied and the best night.
+/// The object written to `summary.json` by a sweep: what was varied, the best night, and what to
+/// know of how many nights.
 #[must_use]
 pub fn sweep_json(table: &SweepTable) -> String {
     let axes: Vec<Value> =
@@ -60,13 +66,19 @@ pub fn sweep_json(table: &SweepTable) -> String {
             "good_hours": outcome.good_hours,
             "ready_at": outcome.ready_at,
             "ready_at_s": outcome.ready_at_s,
+            "figure_rms_nm": outcome.figure_nm,
         })
     });
+    let outcomes = table.rows.iter().filter_map(|row| row.as_ref().ok());
+    let (codes, _) = noted(outcomes.map(|outcome| &outcome.warnings[..]));
+    let warning = |(w, nights): &(&Warning, usize)| json!({ "code": w.code, "text": w.text, "nights": nights });
+    let warnings: Vec<Value> = codes.iter().map(warning).collect();
     written(json!({
         "axes": axes,
         "nights": table.rows.len(),
         "failed": table.rows.iter().filter(|row| row.is_err()).count(),
         "best": best,
+        "warnings": warnings,
     }))
 }
 
@@ -85,19 +97,6 @@ fn written(content: Value) -> String {
 
 fn summary(night: &Night) -> Value {
     let clock = &night.scenario.night.start;
-    let intervals: Vec<Value> = night
-        .good_intervals
-        .iter()
-        .map(|interval| {
-            json!({
-                "from": clock.hm(interval.from_s),
-                "to": clock.hm(interval.to_s),
-                "ended_by": ending(interval.ended_by),
-                "from_s": interval.from_s,
-                "to_s": interval.to_s,
-            })
-        })
-        .collect();
     let warnings: Vec<Value> = night
         .warnings
         .iter()
@@ -105,13 +104,16 @@ fn summary(night: &Night) -> Value {
         .collect();
     json!({
         "scenario": scenario(&night.scenario),
-        "good_intervals": intervals,
+        "good_intervals": image::good_intervals(night),
         "good_hours": night.good_hours(),
         "ready_at": night.ready_at_s.map(|t| clock.hm(t)),
         "ready_at_s": night.ready_at_s,
+        "passing": image::passing(night),
+        "moments": image::moments(night),
         "end": end(night),
         "min": extremes(&night.minima),
         "max": extremes(&night.maxima),
+        "bands": image::bands(night),
         "energy": {
             "lost_j": night.energy.lost_j,
             "stored_j": night.energy.stored_j,
@@ -121,23 +123,14 @@ fn summary(night: &Night) -> Value {
     })
 }
 
-fn ending(ending: Ending) -> &'static str {
-    match ending {
-        Ending::Missed(Criterion::Figure) => "figure",
-        Ending::Missed(Criterion::Shimmer) => "shimmer",
-        Ending::Missed(Criterion::FrontMinusAir) => "front minus air",
-        Ending::EndOfRun => "end of run",
-    }
+fn end(night: &Night) -> Value {
+    night.history.last().map_or(json!({}), columns)
 }
 
-fn end(night: &Night) -> Value {
-    let mut map = Map::new();
-    if let Some(last) = night.history.last() {
-        for c in told_columns() {
-            map.insert(COLUMNS[c].name.to_owned(), json!((COLUMNS[c].value)(last)));
-        }
-    }
-    Value::Object(map)
+/// Every column of a row that is worth telling.
+fn columns(row: &Record) -> Value {
+    let value = |c: usize| (COLUMNS[c].name.to_owned(), json!((COLUMNS[c].value)(row)));
+    Value::Object(told_columns().map(value).collect())
 }
 
 fn extremes(values: &[(f64, f64)]) -> Value {

@@ -1,74 +1,12 @@
 //! Many nights on a grid of varied keys: what is kept of each, and the best of them.
 
-use std::cmp::Ordering;
-
-use evenglass_simulation::Night;
-use evenglass_simulation::result::COLUMNS;
-
 use crate::axis::Axis;
-use crate::text::{aligned, short, wrap};
-use crate::wording::{hours, minutes, plain, signed};
+use crate::outcome::Outcome;
+use crate::text::{aligned, notes_text, short, wrap};
+use crate::wording::{hours, plain, signed, two_digits};
 
 /// Rows of the table on the terminal; `sweep.csv` has them all.
 const SHOWN: usize = 20;
-
-/// What is kept of a night in a sweep.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Outcome {
-    /// Hours of good image.
-    pub good_hours: f64,
-    /// Start of the first good stretch, in s from the start; `None` if there is none.
-    pub ready_at_s: Option<f64>,
-    /// The same as "HH:MM" of that night's clock.
-    pub ready_at: Option<String>,
-    /// Value of each of [`COLUMNS`] at the end of the night.
-    pub end: Vec<f64>,
-    /// Smallest value of each of [`COLUMNS`].
-    pub min: Vec<f64>,
-    /// Largest value of each of [`COLUMNS`].
-    pub max: Vec<f64>,
-}
-
-impl From<&Night> for Outcome {
-    fn from(night: &Night) -> Self {
-        let last = night.history.last();
-        Self {
-            good_hours: night.good_hours(),
-            ready_at_s: night.ready_at_s,
-            ready_at: night.ready_at_s.map(|t| night.scenario.night.start.hm(t)),
-            end: COLUMNS.iter().filter_map(|c| last.map(c.value)).collect(),
-            min: night.minima.iter().map(|m| m.0).collect(),
-            max: night.maxima.iter().map(|m| m.0).collect(),
-        }
-    }
-}
-
-impl Outcome {
-    /// The largest value of a column; NaN if it is not there.
-    pub(crate) fn largest(&self, column: &str) -> f64 {
-        value(&self.max, column)
-    }
-
-    /// The last value of a column; NaN if it is not there.
-    pub(crate) fn last(&self, column: &str) -> f64 {
-        value(&self.end, column)
-    }
-
-    /// Better first: more good hours, then ready earlier, then less spread.
-    fn rank(&self, other: &Self) -> Ordering {
-        let ready = |o: &Self| o.ready_at_s.unwrap_or(f64::INFINITY);
-        other
-            .good_hours
-            .total_cmp(&self.good_hours)
-            .then(ready(self).total_cmp(&ready(other)))
-            .then(self.largest("spread_k").total_cmp(&other.largest("spread_k")))
-    }
-}
-
-fn value(values: &[f64], column: &str) -> f64 {
-    let at = COLUMNS.iter().position(|c| c.name == column);
-    at.and_then(|at| values.get(at)).copied().unwrap_or(f64::NAN)
-}
 
 /// A finished sweep.
 #[derive(Debug, Clone, PartialEq)]
@@ -110,23 +48,23 @@ impl SweepTable {
     pub(crate) fn ranked(&self) -> Vec<(usize, &Outcome)> {
         let mut ranked: Vec<(usize, &Outcome)> =
             self.rows.iter().enumerate().filter_map(|(i, r)| Some((i, r.as_ref().ok()?))).collect();
-        ranked.sort_by(|a, b| a.1.rank(b.1));
+        ranked.sort_by(|a, b| a.1.rank(b.1, 0.0));
         ranked
     }
 }
 
-/// The best nights of a sweep as an aligned table, best first.
+/// The best nights of a sweep as an aligned table, best first, and what to know of them.
 ///
-/// Ranked by good hours, then by readiness, then by the largest spread. There is
-/// no final newline.
+/// Ranked by good hours, then by the figure, then by readiness. There is no final newline.
 #[must_use]
 pub fn sweep_text(table: &SweepTable) -> String {
     let ranked = table.ranked();
-    let mut head: Vec<String> = table.axes.iter().map(|axis| short(&axis.key, 30)).collect();
-    head.extend(
-        ["good", "ready", "after", "largest spread", "front − air at the end"].map(str::to_owned),
-    );
-    let mut rows = vec![head];
+    let keys = || table.axes.iter();
+    let mut head: Vec<String> = keys().map(|axis| short(&axis.key, 30)).collect();
+    head.extend(["good", "ready", "figure", "correction", "shimmer"].map(str::to_owned));
+    let mut units: Vec<String> = keys().map(|_| String::new()).collect();
+    units.extend(["", "", "nm RMS", "%", "arcsec"].map(str::to_owned));
+    let mut rows = vec![head, units];
     let shown: Vec<Vec<String>> = table.axes.iter().map(Axis::shown).collect();
     for (index, outcome) in ranked.iter().take(SHOWN) {
         let values = table.shown_at(&shown, *index).into_iter();
@@ -134,15 +72,16 @@ pub fn sweep_text(table: &SweepTable) -> String {
         row.extend([
             hours(outcome.good_hours),
             outcome.ready_at.clone().unwrap_or("never".to_owned()),
-            outcome.ready_at_s.map_or("–".to_owned(), minutes),
-            format!("{} K", plain(outcome.largest("spread_k"))),
-            format!("{} K", signed(outcome.last("front_minus_air_k"))),
+            plain(two_digits(outcome.figure_nm)),
+            signed(two_digits(outcome.halfway("correction_percent"))),
+            plain(two_digits(outcome.halfway("seeing_arcsec"))),
         ]);
         rows.push(row);
     }
     let mut text = aligned(&rows);
     text.push('\n');
     text += &wrap(&closing(table, &ranked), 0);
+    text.extend(notes_text(ranked.iter().map(|(_, outcome)| &outcome.warnings[..])));
     text
 }
 
@@ -152,12 +91,18 @@ fn closing(table: &SweepTable, ranked: &[(usize, &Outcome)]) -> String {
     let mut text = match ranked.len() {
         0 => "No night could be computed.".to_owned(),
         n if n > SHOWN => {
-            format!("The best {SHOWN} of {n} nights, by good hours, then readiness, then spread.")
+            format!("The best {SHOWN} of {n} nights, by good hours, then figure, then readiness.")
         }
-        n => format!("{n} nights, by good hours, then readiness, then spread."),
+        n => format!("{n} nights, by good hours, then figure, then readiness."),
     };
-    if !ranked.is_empty() && ranked.iter().all(|(_, o)| o.ready_at_s.is_none()) {
-        text.push_str(" None of them becomes good.");
+    if !ranked.is_empty() {
+        text.push_str(
+            " Figure: mean of the second half of the run; correction (+ is over-corrected) and \
+             shimmer: halfway through.",
+        );
+        if ranked.iter().all(|(_, o)| o.ready_at_s.is_none()) {
+            text.push_str(" None of them becomes good.");
+        }
     }
     if table.axes.iter().any(|axis| axis.key == "night.duration") {
         text.push_str(

@@ -7,7 +7,8 @@ use std::io::{self, Write};
 use evenglass_simulation::Night;
 use evenglass_simulation::result::COLUMNS;
 
-use crate::sweep::{Outcome, SweepTable};
+use crate::outcome::Outcome;
+use crate::sweep::SweepTable;
 
 pub(crate) use sizing::{films, reach, sizing, state};
 

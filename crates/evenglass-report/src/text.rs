@@ -1,5 +1,7 @@
 //! Paragraphs and aligned tables for a terminal.
 
+use evenglass_simulation::result::Warning;
+
 /// Columns a paragraph fills.
 const WIDTH: usize = 80;
 
@@ -25,9 +27,9 @@ pub(crate) fn wrap(paragraph: &str, indent: usize) -> String {
 
 /// The words of a paragraph, a number and its unit as one.
 fn unbroken(paragraph: &str) -> Vec<String> {
-    const UNITS: [&str; 15] = [
+    const UNITS: [&str; 18] = [
         "K", "°C", "mm", "m", "h", "min", "kJ", "%", "L/s", "cfm", "Pa", "m/s", "W/m²/K", "cm²",
-        "dB",
+        "dB", "nm", "µm", "arcsec",
     ];
     let mut words: Vec<String> = Vec::new();
     for word in paragraph.split(' ') {
@@ -73,6 +75,59 @@ pub(crate) fn short(label: &str, longest: usize) -> String {
     cut
 }
 
+/// "a, b and c"; of many the first and how many more.
+pub(crate) fn listed(labels: &[&str]) -> String {
+    const MOST: usize = 4;
+    let named = labels.iter().take(if labels.len() > MOST + 1 { MOST } else { MOST + 1 });
+    let mut named: Vec<String> = named.map(|label| short(label, 40)).collect();
+    let rest = labels.len() - named.len();
+    if rest > 0 {
+        named.push(format!("{rest} more"));
+    }
+    let last = named.pop().unwrap_or_default();
+    if named.is_empty() { last } else { format!("{} and {last}", named.join(", ")) }
+}
+
+/// What to know of many nights: each code once, with the number of nights it stands for;
+/// `None` where there is nothing.
+pub(crate) fn notes_text<'n>(nights: impl Iterator<Item = &'n [Warning]>) -> Option<String> {
+    let (codes, nights) = noted(nights);
+    let line = |(warning, count): &(&Warning, usize)| {
+        let which = match (*count, nights) {
+            (_, 1) => String::new(),
+            (2, 2) => ", in both nights".to_owned(),
+            (count, all) if count == all => format!(", in all {all} nights"),
+            (count, all) => format!(", in {count} of {all} nights"),
+        };
+        let text = short(warning.text.trim_end_matches('.'), 400);
+        wrap(&format!("- {text} [{}]{which}", warning.code), 2)
+    };
+    let lines: Vec<String> = codes.iter().map(line).collect();
+    (!lines.is_empty()).then(|| format!("\n\nPlease note:\n{}", lines.join("\n")))
+}
+
+/// The first warning of each code with the number of nights that have it, and the number of
+/// nights.
+pub(crate) fn noted<'n>(
+    nights: impl Iterator<Item = &'n [Warning]>,
+) -> (Vec<(&'n Warning, usize)>, usize) {
+    let mut codes: Vec<(&Warning, usize)> = vec![];
+    let mut count = 0;
+    for warnings in nights {
+        count += 1;
+        for (index, warning) in warnings.iter().enumerate() {
+            if warnings[..index].iter().any(|earlier| earlier.code == warning.code) {
+                continue;
+            }
+            match codes.iter_mut().find(|(known, _)| known.code == warning.code) {
+                Some((_, nights)) => *nights += 1,
+                None => codes.push((warning, 1)),
+            }
+        }
+    }
+    (codes, count)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -97,6 +152,22 @@ mod tests {
         let row = |a: &str, b: &str| vec![a.to_owned(), b.to_owned()];
         let text = aligned(&[row("Ø", "10"), row("breit", "9")]);
         assert_eq!(text, "Ø      10\nbreit   9\n");
+    }
+
+    #[test]
+    fn a_code_is_told_once_with_the_nights_it_stands_for() {
+        let warning = |code| Warning { code, text: "something.".to_owned(), count: 7 };
+        let nights = [vec![warning("a::b"), warning("a::b")], vec![warning("a::b")], vec![]];
+        let text = notes_text(nights.iter().map(|night| &night[..])).unwrap();
+        assert_eq!(text, "\n\nPlease note:\n- something [a::b], in 2 of 3 nights");
+        assert_eq!(notes_text([vec![]].iter().map(|night: &Vec<Warning>| &night[..])), None);
+    }
+
+    #[test]
+    fn several_labels_are_joined_and_many_are_counted() {
+        assert_eq!(listed(&["a", "b"]), "a and b");
+        assert_eq!(listed(&["a", "b", "c", "d", "e"]), "a, b, c, d and e");
+        assert_eq!(listed(&["a", "b", "c", "d", "e", "f"]), "a, b, c, d and 2 more");
     }
 
     #[test]

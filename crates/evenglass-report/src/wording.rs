@@ -1,6 +1,10 @@
 //! Numbers as a person reads them: two digits, a real minus sign, clock times.
 
+mod light;
+
 use evenglass_simulation::scenario::{Clock, Scenario, Side};
+
+pub(crate) use light::{correction, lopsided, micrometres, nanometres};
 
 /// `value` with as many digits as the physics carries: two, and none below 0.01; a dash
 /// where there is no value.

@@ -5,12 +5,13 @@ use plotters::chart::LabelAreaPosition as Side;
 use crate::axis::{Axis, number_and_unit};
 use crate::canvas::Canvas;
 use crate::lettering::{Anchor, Lettering, fitted, width};
+use crate::outcome::Outcome;
 use crate::plot::colour_bar::colour_bar;
 use crate::plot::measure::{MEASURES, Measure, keys, numbers, tally};
 use crate::plot::panel::{LEFT, Panel, title};
 use crate::plot::scale::{Range, Ticks};
 use crate::style::{GRID, INK, QUIET, Rgb, benefit, size, warmth};
-use crate::sweep::{Outcome, SweepTable};
+use crate::sweep::SweepTable;
 use crate::wording::plain;
 
 /// Largest number of cells along an axis that still have their value written in.

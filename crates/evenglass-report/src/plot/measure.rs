@@ -1,9 +1,10 @@
 //! What every picture of a sweep shows, and what its axes are.
 
 use crate::axis::{Axis, number_and_unit};
+use crate::outcome::Outcome;
 use crate::plot::scale::Ticks;
 use crate::style::{BLUE, GREEN, Rgb, VERMILION};
-use crate::sweep::{Outcome, SweepTable};
+use crate::sweep::SweepTable;
 
 /// Something a sweep is judged by.
 #[derive(Debug, Clone, Copy)]

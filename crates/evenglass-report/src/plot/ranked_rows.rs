@@ -3,12 +3,13 @@
 use crate::axis::Axis;
 use crate::canvas::{Canvas, Pen};
 use crate::lettering::{Lettering, fitted, width};
+use crate::outcome::Outcome;
 use crate::plot::measure::{MEASURES, Measure, keys, tally};
 use crate::plot::panel::{LEFT, Panel, title};
 use crate::plot::scale::{Range, Ticks};
 use crate::plot::whole_pixels;
 use crate::style::{INK, QUIET, size};
-use crate::sweep::{Outcome, SweepTable};
+use crate::sweep::SweepTable;
 
 /// Rows on one sheet.
 const MOST_ROWS: usize = 30;

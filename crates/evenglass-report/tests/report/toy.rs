@@ -4,15 +4,18 @@
 //! it by smooth bumps. It is no solution of anything, but all its numbers agree
 //! with one another, so tables and pictures can be held against it.
 
+#[path = "toy/light.rs"]
+mod light;
+
 use std::path::Path;
 
 use evenglass_simulation::Night;
-use evenglass_simulation::result::{
-    COLUMNS, Ending, Energy, Field, FieldPoints, GoodInterval, Record, Warning,
-};
+use evenglass_simulation::result::{COLUMNS, Energy, Field, FieldPoints, Record, Warning};
 use evenglass_simulation::scenario::{Scenario, Side, parse};
 use evenglass_units::{Temperature, TemperatureDifference, VolumeRate};
 use ndarray::Array2;
+
+use light::Light;
 
 /// What varies between the nights of the tests.
 #[derive(Debug, Clone)]
@@ -30,6 +33,8 @@ pub(crate) struct Toy {
     pub(crate) uneven: f64,
     /// Excess of the column over the front over the lag of the glass [-]; NaN is no column.
     pub(crate) column: f64,
+    /// Astigmatism over spherical error, coma half as much [-].
+    pub(crate) lopsided: f64,
 }
 
 impl Default for Toy {
@@ -44,6 +49,7 @@ impl Default for Toy {
             follow_h: 1.1,
             uneven: 0.22,
             column: f64::NAN,
+            lopsided: 0.0,
         }
     }
 }
@@ -73,7 +79,7 @@ impl Toy {
         }
         times.push(end);
         let means = self.means(&scenario, &times);
-        let shape = Shape::of(&scenario);
+        let shape = Shape::of(&scenario, self.lopsided);
         let state = |(&t, &mean): (&f64, &f64)| {
             let air = scenario.night.air.at(t, Side::After);
             State {
@@ -86,7 +92,9 @@ impl Toy {
             }
         };
         let states: Vec<State> = times.iter().zip(&means).map(state).collect();
-        let history: Vec<Record> = states.iter().map(|s| shape.record(*s, means[0])).collect();
+        let record = |s: &State| shape.record(*s, (means[0], states[0].air));
+        let mut history: Vec<Record> = states.iter().map(record).collect();
+        shape.light.rate(&mut history);
         let points = shape.points();
         let largest = states.iter().copied().max_by(|a, b| a.bump.abs().total_cmp(&b.bump.abs()));
         let mut fields: Vec<Field> = largest.iter().map(|s| shape.field(*s, &points)).collect();
@@ -97,7 +105,10 @@ impl Toy {
             fields.extend(nearest.map(|s| shape.field(*s, &points)));
         }
         fields.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
-        finished(scenario, history, points, fields)
+        finished(scenario, history, (points, fields), |row: &Record| {
+            let at = states.iter().find(|s| s.time_s >= row.time_s).unwrap();
+            shape.light.surface(at.bump)
+        })
     }
 
     /// The mean of the glass [K] at each time, by short exact steps of dT/dt = (air − T) / τ.
@@ -135,10 +146,11 @@ struct Shape {
     outer: f64,
     thickness: f64,
     bend: f64,
+    light: Light,
 }
 
 impl Shape {
-    fn of(scenario: &Scenario) -> Self {
+    fn of(scenario: &Scenario, lopsided: f64) -> Self {
         let mirror = &scenario.mirror;
         let outer = mirror.diameter.metres() / 2.0;
         Self {
@@ -146,6 +158,7 @@ impl Shape {
             outer,
             thickness: mirror.edge_thickness.metres(),
             bend: mirror.focal_ratio.map_or(0.0, |n| 1.0 / (8.0 * n * outer)),
+            light: Light::of(scenario, lopsided),
         }
     }
 
@@ -174,10 +187,12 @@ impl Shape {
         let temperature_k = Array2::from_shape_fn(points.height_m.dim(), |(i, j)| {
             self.kelvin(s, points.radius_m[i], points.height_m[[i, j]])
         });
-        Field { time_s: s.time_s, air_k: s.air, temperature_k }
+        let surface = self.light.surface(s.bump);
+        Field { time_s: s.time_s, air_k: s.air, temperature_k, surface }
     }
 
-    fn record(&self, s: State, first_mean: f64) -> Record {
+    /// * `first` — mean of the glass and night air at the start \[K\]
+    fn record(&self, s: State, first: (f64, f64)) -> Record {
         let at = |radius: f64, share: f64| {
             Temperature::from_kelvin(self.kelvin(s, radius, share * self.top(radius)))
         };
@@ -200,10 +215,13 @@ impl Shape {
             mean: Temperature::from_kelvin(s.mean),
             spread: TemperatureDifference::from_kelvins(spread),
             front_minus_air: TemperatureDifference::from_kelvins(front - s.air),
-            heat_lost_j: 9500.0 * (first_mean - s.mean),
+            heat_lost_j: 9500.0 * (first.0 - s.mean),
             fan_speed: s.fan_speed,
             flow: VolumeRate::from_m3_per_s(FULL_FLOW * s.fan_speed),
             column_excess: TemperatureDifference::from_kelvins(s.column_excess),
+            wall: Temperature::from_kelvin(f64::NAN),
+            image: self.light.image(s.bump, front - s.air, s.air - first.1),
+            good: false,
         }
     }
 }
@@ -214,17 +232,25 @@ fn share(index: usize, count: u32) -> f64 {
 
 fn finished(
     scenario: Scenario,
-    history: Vec<Record>,
-    points: FieldPoints,
-    fields: Vec<Field>,
+    mut history: Vec<Record>,
+    (points, fields): (FieldPoints, Vec<Field>),
+    surface: impl Fn(&Record) -> evenglass_simulation::result::Surface,
 ) -> Night {
-    let good_intervals = good(&scenario, &history);
+    let passing = light::passing(&scenario, &history);
+    let good_intervals = light::good(&scenario, &passing);
+    for row in &mut history {
+        let within = |i: &evenglass_simulation::result::GoodInterval| {
+            i.from_s <= row.time_s && row.time_s <= i.to_s
+        };
+        row.good = good_intervals.iter().any(within);
+    }
     let extreme = |better: fn(f64, f64) -> bool| -> Vec<(f64, f64)> {
         let of = |column: &evenglass_simulation::result::Column| {
             let mut best = ((column.value)(&history[0]), history[0].time_s);
             for record in &history {
-                if better((column.value)(record), best.0) {
-                    best = ((column.value)(record), record.time_s);
+                let value = (column.value)(record);
+                if better(value, best.0) || best.0.is_nan() {
+                    best = (value, record.time_s);
                 }
             }
             best
@@ -240,12 +266,14 @@ fn finished(
         minima: extreme(|a, b| a < b),
         maxima: extreme(|a, b| a > b),
         worst_late_edge: edges.max_by(|a, b| a.0.abs().total_cmp(&b.0.abs())).unwrap(),
+        moments: light::moments(&history, ready_at_s, surface),
         ready_at_s,
+        passing,
         good_intervals,
         energy: Energy { lost_j, stored_j: -lost_j, residual: 0.0 },
         warnings: vec![Warning {
             code: "not-modelled",
-            text: "the figure is not computed by this version".to_owned(),
+            text: "the spider is not reckoned with".to_owned(),
             count: 1,
         }],
         scenario,
@@ -253,28 +281,4 @@ fn finished(
         points,
         fields,
     }
-}
-
-fn good(scenario: &Scenario, history: &[Record]) -> Vec<GoodInterval> {
-    let limit = scenario.good.front_minus_air.kelvins();
-    let mut all: Vec<GoodInterval> = Vec::new();
-    let mut from = None;
-    for record in history {
-        let good = record.front_minus_air.kelvins().abs() <= limit;
-        match (from, good) {
-            (None, true) => from = Some(record.time_s),
-            (Some(from_s), false) => {
-                let ended_by = Ending::FrontMinusAir;
-                all.push(GoodInterval { from_s, to_s: record.time_s, ended_by });
-                from = None;
-            }
-            _ => {}
-        }
-    }
-    if let Some(from_s) = from {
-        let to_s = scenario.night.duration.seconds();
-        all.push(GoodInterval { from_s, to_s, ended_by: Ending::EndOfRun });
-    }
-    all.retain(|i| i.to_s - i.from_s >= scenario.good.held_for.seconds());
-    all
 }
