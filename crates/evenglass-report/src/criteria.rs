@@ -2,6 +2,7 @@
 
 use evenglass_simulation::Night;
 use evenglass_simulation::result::{Criterion, Record};
+use evenglass_units::TemperatureDifference;
 
 use crate::wording::{nanometres, plain, two_digits};
 
@@ -12,7 +13,7 @@ pub(crate) fn measured(night: &Night, criterion: Criterion, row: &Record) -> (f6
         Criterion::Figure => (row.image.total_rms_m, good.figure_rms.metres()),
         Criterion::Shimmer => (row.image.seeing.value, good.shimmer_arcsec),
         Criterion::FrontMinusAir => {
-            let limit = good.front_minus_air.map_or(f64::INFINITY, |limit| limit.kelvins());
+            let limit = good.front_minus_air.map_or(f64::INFINITY, TemperatureDifference::kelvins);
             (row.front_minus_air.kelvins().abs(), limit)
         }
     }

@@ -58,7 +58,7 @@ pub(super) fn bands(night: &Night) -> Value {
         let all = |end: fn(&Banded) -> f64| rows().map(|b| end(&b)).fold(f64::NAN, pick);
         band(all(|b| b.low), all(|b| b.high))
     };
-    let end = rows().last();
+    let end = rows().next_back();
     json!({
         "seeing_arcsec": {
             "end": end.map(|b| band(b.low, b.high)),

@@ -103,7 +103,9 @@ fn before(night: &Night, from_s: f64) -> Vec<String> {
     let met = |row: &&Record| row.time_s < from_s && worst(night, row) <= 1.0;
     if let Some(last) = stops.last_mut().filter(|_| night.history.iter().any(|row| met(&row))) {
         let held = minutes(night.scenario.good.held_for.seconds());
-        *last += &format!(" (but for stretches shorter than {held})");
+        last.push_str(" (but for stretches shorter than ");
+        last.push_str(&held);
+        last.push(')');
     }
     stops
 }

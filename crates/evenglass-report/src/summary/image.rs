@@ -239,9 +239,8 @@ fn mask(night: &Night) -> Option<String> {
     let met = &night.passing.iter().find(figure)?.stretches;
     let until = match night.good_intervals.first() {
         Some(first) if first.begun_by == Some(Criterion::Figure) => first.from_s,
-        Some(_) => return None,
         None if met.is_empty() => night.scenario.night.duration.seconds(),
-        None => return None,
+        _ => return None,
     };
     let least = LEAST_MASK * night.scenario.mirror.diameter.metres();
     let waiting = night.history.iter().rev().filter(|row| row.time_s < until);

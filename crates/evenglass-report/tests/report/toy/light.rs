@@ -39,7 +39,7 @@ impl Light {
             inner: mirror.hole_diameter.map_or(0.0, |hole| hole.metres() / 2.0),
             outer: mirror.diameter.metres() / 2.0,
             focal_ratio: mirror.focal_ratio,
-            tube: telescope.and_then(|t| t.expansion).map(|e| e.per_kelvin()),
+            tube: telescope.and_then(|t| t.expansion).map(evenglass_units::Expansion::per_kelvin),
             limit: scenario.good.figure_rms.metres(),
             lopsided,
         }
