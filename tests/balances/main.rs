@@ -9,5 +9,6 @@ mod crossing;
 mod energy;
 mod extremes;
 mod independence;
+mod lopsided;
 mod range;
 mod symmetry;

@@ -12,5 +12,7 @@ mod case;
 mod coupling;
 mod deviation;
 mod disc;
+mod figure;
+mod lopsided;
 mod space;
 mod time;

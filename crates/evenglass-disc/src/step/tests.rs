@@ -5,6 +5,10 @@ use crate::boundary::{Breaks, Exchange, Exchanges, Temperatures};
 use crate::{BodyExchange, FaceName, Resolution, Section};
 use evenglass_units::{Conductivity, Density, Length, SpecificHeat};
 
+mod eigenmodes;
+mod finite_volumes;
+mod lopsided;
+
 /// Heat capacity of the glass per volume [J m⁻³ K⁻¹].
 const HEAT: f64 = 2400.0 * 750.0;
 
