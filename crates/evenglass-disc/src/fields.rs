@@ -108,11 +108,13 @@ impl<'g> Fields<'g> {
         }
     }
 
+    /// Whether the potentials of the parts follow that of the mean.
+    pub(crate) fn has_drift(&self) -> bool {
+        !self.drift.is_empty()
+    }
+
     /// From changes of stored heat, as potentials, to changes of potential.
     pub(crate) fn add_drift(&self, change: &mut [f64]) {
-        if self.drift.is_empty() {
-            return;
-        }
         let points = self.grid.len();
         let (mean, parts) = change.split_at_mut(points);
         for (part, drift) in parts.chunks_exact_mut(points).zip(self.drift.chunks_exact(points)) {
@@ -174,18 +176,15 @@ impl<'g> Fields<'g> {
     }
 
     /// The same for fluxes [W m⁻²] of the parts alone.
-    pub(crate) fn draw_parts(
-        &self,
-        flux: impl Iterator<Item = f64>,
-        factor: f64,
-        target: &mut [f64],
-    ) {
-        let (points, boundary) = (self.grid.len(), self.surface.points.len());
-        for (n, flux) in flux.enumerate() {
-            let (part, point) = (n / boundary, n % boundary);
-            let flow = factor * flux * self.surface.area[point];
-            for &(node, weight) in self.surface.terms(point) {
-                target[(1 + part) * points + node] -= weight * flow;
+    pub(crate) fn draw_parts(&self, flux: &[f64], factor: f64, target: &mut [f64]) {
+        let (points, boundary) = (self.grid.len(), self.grid.surface.points.len());
+        let parts = target[points..].chunks_exact_mut(points).zip(flux.chunks_exact(boundary));
+        for (target, flux) in parts {
+            for (point, (flux, area)) in flux.iter().zip(&self.surface.area).enumerate() {
+                let flow = factor * flux * area;
+                for &(node, weight) in self.surface.terms(point) {
+                    target[node] -= weight * flow;
+                }
             }
         }
     }

@@ -89,14 +89,19 @@ impl Sectors {
     }
 
     /// Fields at boundary points of values in every sector: mean, and amplitude of every part.
-    pub(crate) fn gather(&self, sectors: impl Iterator<Item = f64>, points: usize) -> Vec<f64> {
+    pub(crate) fn gather(&self, sectors: &[f64], points: usize) -> Vec<f64> {
         let mut fields = vec![0.0; (1 + self.parts.len()) * points];
+        let (mean, parts) = fields.split_at_mut(points);
         let share = 1.0 / self.count as f64;
-        for (n, value) in sectors.enumerate() {
-            let (sector, point) = (n / points, n % points);
-            fields[point] += share * value;
-            for (part, wave) in self.waves(sector).iter().enumerate() {
-                fields[(1 + part) * points + point] += 2.0 * share * wave * value;
+        for (sector, values) in sectors.chunks_exact(points).enumerate() {
+            for (mean, value) in mean.iter_mut().zip(values) {
+                *mean += share * value;
+            }
+            for (part, wave) in parts.chunks_exact_mut(points).zip(self.waves(sector)) {
+                let share = 2.0 * share * wave;
+                for (part, value) in part.iter_mut().zip(values) {
+                    *part += share * value;
+                }
             }
         }
         fields
@@ -169,10 +174,16 @@ impl Sectors {
         let exchanges = Exchanges { surface: &mut answer.sector, bodies };
         surroundings.exchange_with_bodies(time, &at, exchanges);
         let points = answer.mean.len();
-        let flux = self.gather(answer.sector.iter().map(|heat| heat.flux), points);
-        for (point, mean) in answer.mean.iter_mut().enumerate() {
-            let slopes = answer.sector[point..].iter().step_by(points).map(|heat| heat.slope);
-            *mean = Exchange { flux: flux[point], slope: slopes.sum::<f64>() / self.count as f64 };
+        let flux: Vec<f64> = answer.sector.iter().map(|heat| heat.flux).collect();
+        let flux = self.gather(&flux, points);
+        answer.mean.fill(Exchange::default());
+        for sector in answer.sector.chunks_exact(points) {
+            for (mean, heat) in answer.mean.iter_mut().zip(sector) {
+                mean.slope += heat.slope;
+            }
+        }
+        for (mean, flux) in answer.mean.iter_mut().zip(&flux) {
+            *mean = Exchange { flux: *flux, slope: mean.slope / self.count as f64 };
         }
         answer.part.copy_from_slice(&flux[points..]);
     }

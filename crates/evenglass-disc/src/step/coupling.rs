@@ -223,32 +223,45 @@ impl Coupling {
         body_change: &[f64],
     ) -> Vec<f64> {
         let points = linear.slope.len();
-        let kelvins = self.field_kelvins(linear.fields, change);
+        let kelvins = self.field_kelvins(linear.fields, change, own);
         let kelvins = linear.sectors.spread(&kelvins, points);
         self.look_beyond(linear, &kelvins, body_change);
         let slopes = self.exchange.iter().zip(&kelvins).map(|(heat, dt)| heat.slope * dt);
         let flux = self.probe.exchange.iter().zip(slopes).map(|(beyond, own)| beyond.flux + own);
-        let mut drag = linear.sectors.gather(flux, points);
-        for (n, (flow, own)) in drag.iter_mut().zip(own).enumerate() {
-            let point = n % points;
-            *flow = *flow * linear.area[point] - linear.slope[point] * own;
+        let mut drag = linear.sectors.gather(&flux.collect::<Vec<f64>>(), points);
+        for (drag, own) in drag.chunks_exact_mut(points).zip(own.chunks_exact(points)) {
+            let slopes = linear.area.iter().zip(linear.slope);
+            for ((flow, own), (area, slope)) in drag.iter_mut().zip(own).zip(slopes) {
+                *flow = *flow * area - slope * own;
+            }
         }
         drag
     }
 
     /// Changes of the surface temperatures of all fields \[K\].
-    fn field_kelvins(&self, fields: &Fields<'_>, change: &[f64]) -> Vec<f64> {
-        let mut potential = change.to_vec();
-        fields.add_drift(&mut potential);
-        let mut kelvins = fields.at_surface(&potential);
-        let (mean, parts) = kelvins.split_at_mut(self.kelvin.len());
-        for (value, kelvin) in mean.iter_mut().zip(&self.kelvin) {
-            *value *= kelvin;
+    ///
+    /// * `own` — of the change, at the surface
+    fn field_kelvins(&self, fields: &Fields<'_>, change: &[f64], own: &[f64]) -> Vec<f64> {
+        let points = self.kelvin.len();
+        let mut kelvins = if fields.has_drift() {
+            let mut potential = change.to_vec();
+            fields.add_drift(&mut potential);
+            fields.at_surface(&potential)
+        } else {
+            own.to_vec()
+        };
+        for field in kelvins.chunks_exact_mut(points) {
+            for (value, kelvin) in field.iter_mut().zip(&self.kelvin) {
+                *value *= kelvin;
+            }
         }
-        for (n, value) in parts.iter_mut().enumerate() {
-            let point = n % mean.len();
-            let bend = self.bend.get(n).map_or(0.0, |bend| bend * mean[point]);
-            *value = (*value - bend) * self.kelvin[point];
+        let (mean, parts) = kelvins.split_at_mut(points);
+        let bends = self.bend.chunks_exact(points);
+        for (part, bend) in parts.chunks_exact_mut(points).zip(bends) {
+            let bend = bend.iter().zip(&*mean).zip(&self.kelvin);
+            for (value, ((bend, mean), kelvin)) in part.iter_mut().zip(bend) {
+                *value -= bend * mean * kelvin;
+            }
         }
         kelvins
     }

@@ -127,8 +127,9 @@ impl Stepper<'_> {
                 work.flow_change[n] += weight * change;
             }
         }
-        let change = ahead.part.iter().zip(&here.part).map(|(ahead, here)| (ahead - here) / nudge);
-        self.fields.draw_parts(change, -1.0, &mut work.flow_change);
+        let parts = ahead.part.iter().zip(&here.part);
+        let change: Vec<f64> = parts.map(|(ahead, here)| (ahead - here) / nudge).collect();
+        self.fields.draw_parts(&change, -1.0, &mut work.flow_change);
         total
     }
 
@@ -160,7 +161,7 @@ impl Stepper<'_> {
                 rate[n] -= weight * flow;
             }
         }
-        self.fields.draw_parts(exchange.part.iter().copied(), 1.0, rate);
+        self.fields.draw_parts(&exchange.part, 1.0, rate);
         total
     }
 
