@@ -25,7 +25,7 @@ const ROW: f64 = 40.0;
 const FREE: f64 = 0.16;
 
 /// Rows of words below the bars, and pixels from row to row.
-const TAG_ROWS: usize = 4;
+const TAG_ROWS: usize = 6;
 const TAG_ROW: f64 = 24.0;
 
 /// Height of a panel of curves \[px\].
@@ -61,6 +61,9 @@ pub(crate) fn good(night: &Night) -> Canvas {
     panels.extend(both.map(|(quantity, frame)| quantity.panel(*frame)));
 
     good_stretches(&canvas, night, &panels);
+    for (quantity, panel) in quantities.iter().zip(&panels[1..]) {
+        quantity.ground(&canvas, panel);
+    }
     let held = minutes(night.scenario.good.held_for.seconds());
     let unit = format!("all criteria met for at least {held}");
     let end = strip.heading(&canvas, &answer(night), &unit);
@@ -285,6 +288,12 @@ impl Quantity {
                 let y = Range::around(values.chain([-1.3 * limit, 1.3 * limit]), 0.1);
                 Panel { y, ..frame }
             }
+        }
+    }
+
+    fn ground(&self, canvas: &Canvas, panel: &Panel) {
+        if let Self::Limited(limited) = self {
+            limited.ground(canvas, panel);
         }
     }
 

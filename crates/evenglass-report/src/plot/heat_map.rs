@@ -63,7 +63,7 @@ fn real(count: usize) -> f64 {
     f64::from(u32::try_from(count).unwrap_or(u32::MAX))
 }
 
-/// Good hours and largest spread over two keys: the first upward, the second to the right.
+/// Good hours and figure error over two keys: the first upward, the second to the right.
 pub(super) fn heat_maps(table: &SweepTable) -> Canvas {
     let canvas = Canvas::new(1600, 960);
     title(&canvas, &format!("Sweep of {}", keys(table)), &tally(table));

@@ -138,7 +138,7 @@ fn sheet(night: &Night, views: &[View]) -> Canvas {
         (
             FRINGES,
             "Fringes",
-            "against a perfect mirror, tilted; from one to the next is 275 nm of surface",
+            "against a perfect mirror, tilted, seen from the front; from one to the next is 275 nm of surface",
         ),
         (
             SPREAD,

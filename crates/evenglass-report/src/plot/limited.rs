@@ -61,8 +61,24 @@ impl Limited {
         Panel { y, ..frame }
     }
 
-    /// Draws grid, heading, bands, limit and curves into the panel made for them; returns where
-    /// the heading ends.
+    /// Where a value stands on the axis; zero is far below a logarithmic one.
+    fn place(&self, value: f64) -> f64 {
+        // Not a number stays so.
+        let value = if value <= 0.0 && self.is_wide() { f64::MIN_POSITIVE } else { value };
+        if self.is_wide() { value.log10() } else { value }
+    }
+
+    /// Draws the bands: before anything that must not be hidden by them.
+    pub(super) fn ground(&self, canvas: &Canvas, panel: &Panel) {
+        for band in &self.bands {
+            let high = band.points.iter().map(|p| (p.0, self.place(p.2)));
+            let low = band.points.iter().rev().map(|p| (p.0, self.place(p.1)));
+            panel.area(canvas, held(high.chain(low), panel.y), band.colour.tint(0.3));
+        }
+    }
+
+    /// Draws grid, heading, limit and curves into the panel made for them; returns where the
+    /// heading ends.
     pub(super) fn draw(&self, canvas: &Canvas, panel: &Panel) -> f64 {
         let wide = self.is_wide();
         if wide {
@@ -74,20 +90,14 @@ impl Limited {
         }
         let unit = if wide { format!("{}, logarithmic", self.unit) } else { self.unit.to_owned() };
         let end = panel.heading(canvas, self.what, &unit);
-        let place = |value: f64| if wide { value.log10() } else { value };
-        for band in &self.bands {
-            let high = band.points.iter().map(|p| (p.0, place(p.2)));
-            let low = band.points.iter().rev().map(|p| (p.0, place(p.1)));
-            panel.area(canvas, held(high.chain(low), panel.y), band.colour.tint(0.3));
-        }
         let mut drawn = Vec::new();
         if let Some((limit, said)) = &self.limit {
-            let ends = vec![(panel.x.low, place(*limit)), (panel.x.high, place(*limit))];
+            let ends = vec![(panel.x.low, self.place(*limit)), (panel.x.high, self.place(*limit))];
             drawn.push(Curve::new(said.clone(), INK, ends).fine());
         }
         for curve in &self.curves {
             let points: Vec<(f64, f64)> =
-                curve.points.iter().map(|&(time, value)| (time, place(value))).collect();
+                curve.points.iter().map(|&(time, value)| (time, self.place(value))).collect();
             let mut parts = pieces(&points, panel.y);
             let last = parts.pop().unwrap_or_default();
             drawn.extend(parts.into_iter().map(|part| curve.with("", part)));

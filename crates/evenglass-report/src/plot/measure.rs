@@ -29,11 +29,11 @@ pub(super) const MEASURES: [Measure; 3] = [
         least: 0.5,
     },
     Measure {
-        name: "Largest spread",
-        unit: "K",
+        name: "Figure error",
+        unit: "nm RMS, mean of the second half",
         colour: VERMILION,
-        value: |o| o.largest("spread_k"),
-        least: 0.1,
+        value: |o| o.figure_nm,
+        least: 1.0,
     },
 ];
 

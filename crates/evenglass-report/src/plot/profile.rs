@@ -21,26 +21,72 @@ const DRAWN: u32 = 8;
 /// Directions around the axis in which the extremes are looked for.
 const AROUND: u32 = 72;
 
-/// A surface without the piston and the (r/a)² of its best fit.
+/// A surface without the piston and the (r/a)² of its best fit, and without tilt.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Profile {
     /// From hole or axis to rim \[m\].
     pub(super) radii: Vec<f64>,
     /// Mean around the axis \[m\].
     pub(super) round: Vec<f64>,
-    /// Lowest and highest around the axis \[m\]; the mean itself where the surface is round.
-    pub(super) around: Vec<(f64, f64)>,
-    /// RMS over the area, all orders, tilt removed \[m\].
+    /// (Order, cosine part, sine part \[m\]) of what varies around it.
+    lopsided: Vec<(u32, Vec<f64>, Vec<f64>)>,
+    /// RMS over the area, all orders \[m\].
     pub(super) rms_m: f64,
+    /// The same of the mean around the axis.
+    pub(super) round_rms_m: f64,
     /// Highest minus lowest anywhere \[m\].
     pub(super) pv_m: f64,
 }
 
 impl Profile {
+    /// Heights at the radii in one direction around the axis \[m\].
+    pub(super) fn towards(&self, angle: f64) -> Vec<f64> {
+        let mut heights = self.round.clone();
+        for (order, cosine, sine) in &self.lopsided {
+            let (s, c) = (f64::from(*order) * angle).sin_cos();
+            for ((height, even), odd) in heights.iter_mut().zip(cosine).zip(sine) {
+                *height += c * even + s * odd;
+            }
+        }
+        heights
+    }
+
+    /// Whether it varies around the axis by more than any picture shows.
+    pub(super) fn is_lopsided(&self) -> bool {
+        self.rms_m - self.round_rms_m > 1e-3 * self.rms_m
+    }
+
+    /// The diameter, as one of its two directions, on which the surface is worst; 0 of a round
+    /// one.
+    pub(super) fn worst_direction(&self) -> f64 {
+        let square = |heights: Vec<f64>| -> f64 {
+            heights.iter().zip(&self.radii).map(|(h, r)| h * h * r).sum()
+        };
+        let along = |angle: f64| {
+            square(self.towards(angle)) + square(self.towards(angle + std::f64::consts::PI))
+        };
+        let half = directions().take(AROUND as usize / 2);
+        let found = half.map(|angle| (angle, along(angle)));
+        found.fold((0.0, 0.0), |best, next| if next.1 > best.1 { next } else { best }).0
+    }
+
     /// The largest height or depth \[m\].
     pub(super) fn reach(&self) -> f64 {
-        self.around.iter().fold(0.0, |most, ends| ends.0.abs().max(ends.1.abs()).max(most))
+        let (low, high) = self.extremes();
+        high.max(-low)
     }
+
+    /// Lowest and highest anywhere \[m\].
+    fn extremes(&self) -> (f64, f64) {
+        let angles = directions().take(if self.lopsided.is_empty() { 1 } else { usize::MAX });
+        let heights = angles.flat_map(|angle| self.towards(angle));
+        heights.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(v), h.max(v)))
+    }
+}
+
+/// Directions all around the axis \[rad\].
+fn directions() -> impl Iterator<Item = f64> {
+    (0..AROUND).map(|step| std::f64::consts::TAU * f64::from(step) / f64::from(AROUND))
 }
 
 /// A surface at best focus; `None` where none was computed.
@@ -60,78 +106,40 @@ pub(super) fn refocused(surface: &Surface) -> Option<Profile> {
     let piston = grid.mean(|i, _| round[i]);
     let focus = grid.mean(|i, r| round[i] * (square(r) - centre)) / spread;
     let fitted = |r: f64| piston + focus * (square(r) - centre);
-    let mut squares = grid.mean(|i, r| (round[i] - fitted(r)).powi(2));
-    let mut parts = Vec::new();
+    let round_square = grid.mean(|i, r| (round[i] - fitted(r)).powi(2));
+    let radii_drawn = along(radii, radii);
+    let mut square = round_square;
+    let mut lopsided = Vec::new();
     for (order, cosine, sine) in &surface.orders {
-        let tilts = [cosine, sine].map(|nodes| {
+        let [cosine, sine] = [cosine, sine].map(|nodes| {
             let part = values(nodes);
-            let tilt = if *order == 1 {
-                grid.mean(|i, r| part[i] * r) / grid.mean(|_, r| r * r)
-            } else {
-                0.0
-            };
+            let tilts = f64::from(u8::from(*order == 1));
+            let tilt = tilts * grid.mean(|i, r| part[i] * r) / grid.mean(|_, r| r * r);
             // A squared cosine or sine is a half in the mean.
-            squares += 0.5 * grid.mean(|i, r| (part[i] - tilt * r).powi(2));
-            tilt
+            square += 0.5 * grid.mean(|i, r| (part[i] - tilt * r).powi(2));
+            without(along(radii, nodes), &radii_drawn, |r| tilt * r)
         });
-        parts.push((*order, [cosine, sine], tilts));
+        lopsided.push((u32::try_from(*order).ok()?, cosine, sine));
     }
-    let radius_m = drawn(radii);
-    let mut round_m = along(radii, &surface.round_m);
-    for (height, r) in round_m.iter_mut().zip(&radius_m) {
-        *height -= fitted(*r);
-    }
-    let around_m = around(radii, &radius_m, (&round_m, &parts));
-    let low = around_m.iter().map(|ends| ends.0).fold(f64::INFINITY, f64::min);
-    let high = around_m.iter().map(|ends| ends.1).fold(f64::NEG_INFINITY, f64::max);
-    let finite = (high - low).is_finite() && squares.is_finite();
-    finite.then(|| Profile {
-        radii: radius_m,
-        round: round_m,
-        around: around_m,
-        rms_m: squares.sqrt(),
-        pv_m: high - low,
-    })
+    let profile = Profile {
+        round: without(along(radii, &surface.round_m), &radii_drawn, fitted),
+        radii: radii_drawn,
+        lopsided,
+        rms_m: square.sqrt(),
+        round_rms_m: round_square.sqrt(),
+        pv_m: f64::NAN,
+    };
+    let (low, high) = profile.extremes();
+    let pv_m = high - low;
+    (pv_m.is_finite() && square.is_finite()).then_some(Profile { pv_m, ..profile })
 }
 
-/// One order: its cosine and sine parts, and the tilt per metre in each.
-type Part<'a> = (usize, [&'a Vec<f64>; 2], [f64; 2]);
-
-/// Lowest and highest around the axis at every drawn radius.
-fn around(
-    radii: &[f64],
-    drawn_at: &[f64],
-    (round, parts): (&[f64], &[Part<'_>]),
-) -> Vec<(f64, f64)> {
-    let lines: Vec<(usize, [Vec<f64>; 2])> = parts
-        .iter()
-        .map(|(order, nodes, tilts)| {
-            let line = |k: usize| -> Vec<f64> {
-                let heights = along(radii, nodes[k]);
-                heights.iter().zip(drawn_at).map(|(h, r)| h - tilts[k] * r).collect()
-            };
-            (*order, [line(0), line(1)])
-        })
-        .collect();
-    if lines.is_empty() {
-        return round.iter().map(|&height| (height, height)).collect();
+/// Heights less what a fit has at the same radii.
+fn without(mut heights: Vec<f64>, radii: &[f64], fit: impl Fn(f64) -> f64) -> Vec<f64> {
+    for (height, &r) in heights.iter_mut().zip(radii) {
+        *height -= fit(r);
     }
-    let ends = round.iter().enumerate().map(|(i, &height)| {
-        let mut ends = (f64::INFINITY, f64::NEG_INFINITY);
-        for step in 0..AROUND {
-            let angle = std::f64::consts::TAU * f64::from(step) / f64::from(AROUND);
-            let sum: f64 = lines
-                .iter()
-                .map(|(order, [cosine, sine])| {
-                    let turned = angle * f64::from(u32::try_from(*order).unwrap_or(0));
-                    cosine[i] * turned.cos() + sine[i] * turned.sin()
-                })
-                .sum();
-            ends = (ends.0.min(height + sum), ends.1.max(height + sum));
-        }
-        ends
-    });
-    ends.collect()
+    heights
 }
 
 /// Where means over the area are taken.
@@ -172,11 +180,6 @@ impl Grid {
 fn parabola(nodes: &[f64], first: usize, place: f64) -> f64 {
     let (a, b, c) = (nodes[first], nodes[first + 1], nodes[first + 2]);
     b + 0.5 * place * (c - a) + 0.5 * place * place * (a - 2.0 * b + c)
-}
-
-/// Radii at which a surface is drawn.
-fn drawn(radii: &[f64]) -> Vec<f64> {
-    along(radii, radii)
 }
 
 /// What is given at the nodes, at the radii drawn.
@@ -234,6 +237,10 @@ mod tests {
         assert!((profile.rms_m - 1e-7 / 6_f64.sqrt()).abs() < 1e-13, "{}", profile.rms_m);
         assert!((profile.pv_m - 2e-7).abs() < 1e-12, "{}", profile.pv_m);
         assert!((profile.reach() - 1e-7).abs() < 1e-12, "{}", profile.reach());
+        assert!(profile.is_lopsided());
+        // A sine of 2θ is highest at 45° and lowest at 135°, as large either way.
+        let worst = profile.worst_direction().to_degrees() % 90.0;
+        assert!((worst - 45.0).abs() < 1e-9, "{worst}");
     }
 
     /// The solver reads its own surfaces; the drawn one is fitted here once more.

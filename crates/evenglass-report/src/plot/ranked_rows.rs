@@ -27,7 +27,7 @@ pub(super) fn ranked_rows(table: &SweepTable) -> Canvas {
     let count = f64::from(u32::try_from(shown.len().max(2)).unwrap_or(2));
     let (top, bottom) = (185.0, 185.0 + ROW * count);
     let canvas = Canvas::new(1600, whole_pixels(bottom + 80.0));
-    let order = "by good hours, then readiness, then spread";
+    let order = "by good hours, then figure, then readiness";
     let subtitle = if shown.len() < ranked.len() {
         format!("the best {} of {}, {order}", shown.len(), tally(table))
     } else {

@@ -18,7 +18,7 @@ use crate::plot::tinted::{Tinted, pixel};
 use crate::raster::Spot;
 use crate::style::{BLUE, INK, QUIET, Rgb, size, warmth};
 use crate::text::short;
-use crate::wording::{celsius, kelvins, mirror as said, moment, plain};
+use crate::wording::{celsius, kelvins, mirror as said, moment, plain, two_digits};
 
 /// Fields shown side by side; with more requested, only the most uneven one is drawn.
 const MOST_FIELDS: usize = 4;
@@ -260,7 +260,8 @@ fn heading(canvas: &Canvas, night: &Night, field: &Field, (top, surface): (f64, 
     let quiet = Lettering::new(size::LABEL, QUIET);
     canvas.words(&text, (after, top), quiet);
     if let Some(surface) = surface {
-        let text = format!("surface: {} nm RMS", plain(1e9 * surface.rms_m));
+        let which = if surface.is_lopsided() { "mean surface" } else { "surface" };
+        let text = format!("{which}: {} nm RMS", plain(two_digits(1e9 * surface.round_rms_m)));
         let right = (1600.0 - BAR_ROOM, top);
         canvas.words(&text, right, Lettering { colour: SURFACE, ..quiet }.anchored(Anchor::Right));
     }
@@ -278,7 +279,7 @@ fn relief(canvas: &Canvas, profile: &Profile, panel: Panel) {
     let ticks = Ticks::in_range(panel.y, 4);
     panel.grid(canvas, &ticks, |v| ticks.signed(v));
     panel.zero_line(canvas);
-    for line in lines_of(profile) {
+    for line in lines_of(&profile.radii, (&profile.round, &profile.round)) {
         panel.line(canvas, line, Pen::new(SURFACE, 2.6));
     }
 }

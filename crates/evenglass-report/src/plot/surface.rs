@@ -1,5 +1,7 @@
 //! The surface of the front across the whole mirror, at the instants that matter.
 
+use std::f64::consts::PI;
+
 use evenglass_simulation::Night;
 use evenglass_simulation::result::Occasion;
 
@@ -70,15 +72,12 @@ pub(crate) fn surface(night: &Night) -> Canvas {
     }
     let all: Vec<&Instant> = instants.iter().collect();
     let bottom = if twice { 640.0 } else { 750.0 };
-    let heading = if lopsided(&all) {
-        "nm, mean around the axis; pale: lowest and highest around it"
-    } else {
-        "nm, high is above zero"
-    };
-    let first = drawn(&canvas, night, &all, (175.0, bottom, "Surface", heading));
+    let (cut, across) = cut(&all);
+    let first = drawn(&canvas, night, (&all, cut), (175.0, bottom, "Surface", &across));
     let mut lowest = first;
     if twice {
-        lowest = drawn(&canvas, night, &rest, (740.0, 1100.0, "Without the worst", "nm, enlarged"));
+        let names = (740.0, 1100.0, "Without the worst", "nm, enlarged");
+        lowest = drawn(&canvas, night, (&rest, cut), names);
     }
     legend(&canvas, &all, (first.right + 34.0, first.top + 14.0));
     hidden(&canvas, night, &first, all.len());
@@ -127,21 +126,37 @@ fn instants(night: &Night) -> (Vec<Instant>, usize) {
     (all, left_out)
 }
 
-fn lopsided(instants: &[&Instant]) -> bool {
-    let apart = |i: &&Instant| i.profile.around.iter().any(|ends| ends.1 - ends.0 > 1e-10);
-    instants.iter().any(apart)
+/// The direction in which all are cut, to the right of the picture, and how that is said.
+fn cut(instants: &[&Instant]) -> (f64, String) {
+    let unit = "nm, high is above zero".to_owned();
+    let lopsided = instants.iter().any(|instant| instant.profile.is_lopsided());
+    let Some(first) = instants.first().filter(|_| lopsided) else {
+        return (0.0, unit);
+    };
+    let up = first.profile.worst_direction();
+    // Of the two ends the one on the right as seen from the front; angles run anticlockwise.
+    let right = if up > 0.0 { up + PI } else { up };
+    let hour = |angle: f64| {
+        let hour = (12.0 - 6.0 * angle / PI).rem_euclid(12.0).round();
+        if hour < 1.0 { 12.0 } else { hour }
+    };
+    let (from, to) = (hour(right + PI), hour(right));
+    let what = format!("{unit}; cut from {from} to {to} o'clock, seen from the front with 12 up");
+    (right, what)
 }
 
 /// One panel with the profiles of some instants.
 fn drawn(
     canvas: &Canvas,
     night: &Night,
-    instants: &[&Instant],
+    (instants, cut): (&[&Instant], f64),
     (top, bottom, what, unit): (f64, f64, &str, &str),
 ) -> Panel {
     let half = 500.0 * night.scenario.mirror.diameter.metres();
-    let ends = instants.iter().flat_map(|i| i.profile.around.iter());
-    let y = Range::around(ends.flat_map(|&(low, high)| [1e9 * low, 1e9 * high]), 1.0);
+    let profiles: Vec<(Rgb, Vec<Vec<(f64, f64)>>)> =
+        instants.iter().map(|instant| (instant.colour, across(&instant.profile, cut))).collect();
+    let heights = profiles.iter().flat_map(|p| p.1.iter().flatten().map(|place| place.1));
+    let y = Range::around(heights, 1.0);
     let x = Range { low: -half, high: half };
     let panel = Panel { left: LEFT, top, right: canvas.size().0 - NAMES, bottom, x, y };
     shade(canvas, night, &panel);
@@ -149,41 +164,32 @@ fn drawn(
     panel.grid(canvas, &ticks, |v| ticks.signed(v));
     panel.zero_line(canvas);
     panel.heading(canvas, what, unit);
-    for instant in instants {
-        if lopsided(&[instant]) {
-            for side in [-1.0, 1.0] {
-                panel.area(canvas, envelope(&instant.profile, side), instant.colour.tint(0.25));
-            }
-        }
-    }
-    // The worst last would hide the others where they meet.
-    for instant in instants {
-        let pen = Pen::new(instant.colour, CURVE);
-        for line in lines(&instant.profile) {
-            panel.line(canvas, line, pen);
+    for (colour, lines) in profiles {
+        for line in lines {
+            panel.line(canvas, line, Pen::new(colour, CURVE));
         }
     }
     panel
 }
 
-/// The profile from rim to rim [mm, nm]; two pieces with a hole between them.
-pub(super) fn lines(profile: &Profile) -> Vec<Vec<(f64, f64)>> {
-    let places = profile.radii.iter().zip(&profile.round);
-    let right: Vec<(f64, f64)> = places.map(|(r, h)| (1e3 * r, 1e9 * h)).collect();
-    let mut left: Vec<(f64, f64)> = right.iter().rev().map(|&(r, h)| (-r, h)).collect();
-    if profile.radii.first().is_some_and(|&r| r > 0.0) {
-        return vec![left, right];
-    }
-    left.extend(right);
-    vec![left]
+/// A profile along a diameter, whose right end lies in a direction around the axis [mm, nm].
+fn across(profile: &Profile, right: f64) -> Vec<Vec<(f64, f64)>> {
+    lines(&profile.radii, (&profile.towards(right + PI), &profile.towards(right)))
 }
 
-/// Lowest and highest around the axis on one side, as an outline [mm, nm].
-fn envelope(profile: &Profile, side: f64) -> Vec<(f64, f64)> {
-    let places = || profile.radii.iter().zip(&profile.around);
-    let low = places().map(|(r, ends)| (1e3 * side * r, 1e9 * ends.0));
-    let high = places().rev().map(|(r, ends)| (1e3 * side * r, 1e9 * ends.1));
-    low.chain(high).collect()
+/// Heights \[m\] on the left and the right of the axis from rim to rim [mm, nm]; two pieces
+/// with a hole between them.
+pub(super) fn lines(radii: &[f64], (left, right): (&[f64], &[f64])) -> Vec<Vec<(f64, f64)>> {
+    let places = |heights: &[f64], side: f64| -> Vec<(f64, f64)> {
+        radii.iter().zip(heights).map(|(r, h)| (1e3 * side * r, 1e9 * h)).collect()
+    };
+    let (mut line, right) = (places(left, -1.0), places(right, 1.0));
+    line.reverse();
+    if radii.first().is_some_and(|&r| r > 0.0) {
+        return vec![line, right];
+    }
+    line.extend(right);
+    vec![line]
 }
 
 /// Radii \[mm\] of hole and secondary, nought where there is none.

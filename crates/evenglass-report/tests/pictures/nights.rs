@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use evenglass_report::{ResultFolder, write_night};
+use evenglass_report::{ResultFolder, write_comparison, write_night};
 use evenglass_simulation::scenario::{Scenario, load, parse};
 use evenglass_simulation::{Night, Resolution, simulate};
 
@@ -38,6 +38,23 @@ pub(crate) fn interrupted() -> Scenario {
          [rim]\nfilm = { kind = 'given', coefficient = '8 W/m2/K' }\n\
          [good]\nfigure_rms = '12 nm'\nshimmer = '4 arcsec'\n\
          [output]\ninterval = '5 min'\nfields_at = ['22:00', '00:40', '04:00']",
+    )
+}
+
+/// A side breeze and a slot that blows unevenly: the mirror cools lopsidedly.
+pub(crate) fn lopsided() -> Scenario {
+    written(
+        "An uneven slot",
+        PLATE,
+        "[night]\nstart = '20:00'\nduration = '6 h'\nglass_temperature = '20 degC'\n\
+         air = { kind = 'falling', from = '16 degC', rate = '-1.2 K/h', floor = '10 degC' }\n\
+         [front]\nfilm = { kind = 'given', coefficient = '12 W/m2/K' }\n\
+         uneven = [{ harmonic = 1, amplitude = 0.25, angle = '90 deg' }, \
+         { harmonic = 2, amplitude = 0.3, angle = '20 deg' }, \
+         { harmonic = 3, amplitude = 0.1, angle = '0 deg' }]\n\
+         [telescope]\nform = 'truss'\nclearance = '20 mm'\nlength = '300 mm'\n\
+         wall = { material = 'plywood', thickness = '12 mm' }\nsecondary = { diameter = '80 mm', distance = '1.5 m' }\n\
+         [output]\nfields_at = ['21:30', '02:00']",
     )
 }
 
@@ -80,6 +97,15 @@ pub(crate) fn long() -> Scenario {
 /// The night of a scenario.
 pub(crate) fn night(scenario: &Scenario) -> Night {
     simulate(scenario, &Resolution::default()).unwrap()
+}
+
+/// Writes a comparison and returns its picture.
+pub(crate) fn compared(name: &str, nights: &[(String, Night)]) -> PathBuf {
+    let target = Path::new(env!("CARGO_TARGET_TMPDIR")).join("nights").join(name);
+    let folder = ResultFolder::prepare(&target).unwrap();
+    write_comparison(&folder, nights).unwrap();
+    folder.commit().unwrap();
+    target.join("compare.png")
 }
 
 /// Writes a night's files and returns their folder.

@@ -1,6 +1,8 @@
 //! What the pictures of a night show, held against its numbers.
 
-use crate::nights::{drawn, flat, interrupted, long, never, night, shipped};
+use evenglass_simulation::Night;
+
+use crate::nights::{compared, drawn, flat, interrupted, long, lopsided, never, night, shipped};
 use crate::pixels::Pixels;
 
 /// The pictures every night has.
@@ -23,6 +25,7 @@ fn every_kind_of_night_has_all_its_pictures() {
         ("with-hole", shipped("silica-with-hole")),
         ("interrupted", interrupted()),
         ("flat", flat()),
+        ("lopsided", lopsided()),
         ("never", never()),
         ("long", long()),
     ];
@@ -124,4 +127,21 @@ fn the_same_night_gives_the_same_bytes() {
         let bytes = |folder: &std::path::Path| std::fs::read(folder.join(picture)).unwrap();
         assert!(bytes(&first) == bytes(&second), "{picture}");
     }
+}
+
+#[test]
+fn alternatives_are_compared_by_the_image() {
+    let nights = [
+        ("bare rim", night(&shipped("bare-rim"))),
+        ("insulated rim", night(&shipped("insulated-rim"))),
+    ];
+    let nights = nights.map(|(name, night)| (name.to_owned(), night));
+    let picture = Pixels::read(&compared("rims", &nights));
+    // The curves of figure error in their panel: the first blue, the second vermilion.
+    let highest = |colour| (186..505).find(|&y| !picture.runs(y, (121, 1219), colour).is_empty());
+    let (bare, insulated) = (highest(BLUE).unwrap(), highest([0xd5, 0x5e, 0x00]).unwrap());
+    let worst =
+        |night: &Night| night.history.iter().fold(0.0, |m, r| f64::max(m, r.image.total_rms_m));
+    assert!(worst(&nights[0].1) > worst(&nights[1].1), "insulation helps the figure");
+    assert!(bare < insulated, "and its curve stays lower: {bare} {insulated}");
 }

@@ -127,12 +127,12 @@ fn only_good_stretches_are_green_and_they_stand_where_the_clock_says() {
 #[test]
 fn the_section_is_lightest_where_the_glass_is_warmest_and_the_same_on_both_sides() {
     let picture = Picture::read(&drawn("sides", &Toy::default().night()).join("section.png"));
-    // One section, 430 pixels high at most, around the axis at 745.
+    // One section, 430 pixels high at most, around the axis at 745, below its surface.
     let bright = |x: usize, y: usize| picture.at(x, y).iter().map(|&c| u32::from(c)).sum::<u32>();
-    let warm = bright(745, 330);
-    let corner = bright(1355, 545);
+    let warm = bright(745, 422);
+    let corner = bright(1355, 637);
     assert!(warm > corner + 150, "middle {warm}, corner {corner}");
-    for (out, y) in [(100, 300), (333, 400), (521, 350), (590, 250)] {
+    for (out, y) in [(100, 392), (333, 492), (521, 442), (590, 342)] {
         let (left, right) = (picture.at(744 - out, y), picture.at(745 + out, y));
         let gap = left.iter().zip(right).map(|(a, b)| a.abs_diff(b)).max().unwrap();
         assert!(gap < 24, "{left:?} and {right:?} at {out}, {y}");

@@ -134,7 +134,7 @@ fn the_same_night_gives_the_same_bytes() {
         names = write_night(&folder, &night).unwrap();
         folder.commit().unwrap();
     }
-    assert_eq!(names.len(), 6);
+    assert_eq!(names.len(), 10);
     for name in names {
         assert!(fs::read(a.join(&name)).unwrap() == fs::read(b.join(&name)).unwrap(), "{name}");
     }
