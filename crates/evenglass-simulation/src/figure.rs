@@ -50,7 +50,7 @@ impl Influence {
             edge_thickness_m: section.thickness(edge),
             curvature_per_m: section.slope(edge) / edge,
         };
-        let deflection = Deflection::new(&blank, MeshSize::default(), poisson_ratio, order)?;
+        let deflection = Deflection::new(&blank, MeshSize::of(&blank), poisson_ratio, order)?;
         let elements = deflection.influence();
         let mut rows = Array2::zeros((elements.nrows(), grid.len()));
         let places = deflection.temperature_points();
