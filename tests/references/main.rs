@@ -11,6 +11,7 @@
 //!
 //! No number in `data` comes from the program itself.
 
+mod against_end_to_end;
 mod against_figure;
 mod against_finite_element;
 mod against_handbook;
@@ -19,6 +20,7 @@ mod asymmetric_slab;
 mod bessel;
 mod case;
 mod cylinder;
+mod end_to_end;
 mod falling_air;
 mod figure_table;
 mod finite_cylinder;

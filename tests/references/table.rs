@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::path::PathBuf;
 
-/// One line of `data/conduction.csv`.
+/// One line of `data/conduction.csv`, or of a table with the same columns.
 #[derive(Debug, Clone)]
 pub(crate) struct Row {
     pub(crate) quantity: String,
@@ -77,9 +77,14 @@ pub(crate) fn number(cell: &str) -> f64 {
 }
 
 fn all() -> Vec<Row> {
+    rows_of("conduction.csv")
+}
+
+/// The rows of a table with the same columns, in its order.
+pub(crate) fn rows_of(file: &str) -> Vec<Row> {
     let mut reader = csv::ReaderBuilder::new()
         .comment(Some(b'#'))
-        .from_path(data("conduction.csv"))
+        .from_path(data(file))
         .expect("the table is in the repository");
     let columns =
         ["quantity", "inputs", "value", "unit", "source", "tolerance_rel", "how_obtained"];
