@@ -2,7 +2,7 @@
 //!
 //! The first field is the mean around the axis. Each part that varies around it adds its
 //! amplitude. A vector over fields holds all points of the mean, then all of each part; at
-//! the surface likewise. docs/physics/conduction.md, eqs. K-15 to K-18.
+//! the surface likewise. docs/physics/conduction.md, eqs. K-15 to K-19.
 
 use crate::grid::Grid;
 use crate::rosenbrock::GAMMA;
