@@ -13,7 +13,7 @@
 //! * [`duct`] — flow forced through a gap or outward between discs; [`radial`] — inward
 //! * [`plate`] — wind over a plate
 //! * [`disturbed`] — turbulence around a layer, buffeting, heating that starts late
-//! * [`mixed`] — two mechanisms at one place
+//! * [`mixed`] — two mechanisms at one place; [`mass`] — what a film carries besides heat
 //!
 //! Equation numbers (C-) refer to `docs/physics/convection.md`. Symbols in
 //! formulas are those of `docs/physics/nomenclature.md`.
@@ -27,6 +27,7 @@ pub mod free;
 pub mod gap;
 pub mod jet;
 pub mod laminar_jet;
+pub mod mass;
 pub mod mixed;
 pub mod plate;
 pub mod radial;

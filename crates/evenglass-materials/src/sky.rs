@@ -15,6 +15,9 @@ const CLOUD_BASE: f64 = 2000.0;
 /// Height over which a cloud's base cools as seen from the ground \[m\].
 const CLOUD_SCALE: f64 = 8200.0;
 
+/// Zenith angle beyond which the sky is taken as there \[rad\]: 80°.
+const LOWEST_LOOK: f64 = 80.0 * PI / 180.0;
+
 /// Emissivities beyond which no sky was seen [-]; the fit leaves them in very dry air.
 const LOWEST: f64 = 0.55;
 
@@ -70,6 +73,20 @@ pub fn temperature(
     let base = Length::from_metres(CLOUD_BASE);
     let emissivity = cloudy_emissivity(clear, cloud, CLOUD_EMISSIVITY, base);
     Temperature::from_kelvin(air.kelvin() * emissivity.powf(0.25))
+}
+
+/// Emissivity of the sky in one direction [-] (eq. D-22), on that over the hemisphere: the
+/// zenith is colder than the rest.
+///
+/// * `zenith_angle` — \[rad\]; held at 80°
+///
+/// # Source
+/// Martin and Berdahl (1984), as for [`cloudy_emissivity`]: the form and its 0.308 as a
+/// second public code quotes them.
+#[must_use]
+pub fn emissivity_towards(emissivity: f64, zenith_angle: f64) -> f64 {
+    let slant = 1.0 / zenith_angle.clamp(0.0, LOWEST_LOOK).cos();
+    1.0 - (1.0 - emissivity) * (0.308 * (1.7 - slant)).exp()
 }
 
 /// Share of what leaves a disc that arrives on a coaxial parallel disc [-] (eq. V-4).
