@@ -2,7 +2,7 @@
 
 use ndarray::{Array2, Axis, Slice};
 
-use crate::band::{Band, Factor};
+use crate::band::{Band, Factor, LANES, Sides};
 use crate::deflection::rigid::RigidMotion;
 use crate::deflection::unknowns::{DIRECTIONS, Unknown, Unknowns};
 use crate::element::{Gradient, Integrals, Lame, NODES, POINTS, expansion};
@@ -64,58 +64,79 @@ impl<'m> FreeBody<'m> {
     /// The readings' weights stand where a solver for one temperature would have its
     /// loads; one solution for each gives its answer to every temperature (eq. E-8).
     pub(crate) fn influence(&self, readings: &[Reading]) -> Array2<f64> {
-        let motions = self.rigid.len();
-        let mut start = vec![0; motions];
-        start.extend(readings.iter().map(|reading| self.unknowns.before(reading.node)));
-        let mut sides = Array2::zeros((self.unknowns.count(), start.len()));
-        for (side, motion) in self.rigid.iter().enumerate() {
+        let mut sides = Sides::zeros(self.unknowns.count(), readings.len() + self.rigid.len());
+        for (side, reading) in readings.iter().enumerate() {
+            self.place(&mut sides, side, *reading);
+        }
+        for (side, motion) in (readings.len()..).zip(&self.rigid) {
             for (node, &weights) in motion.measure.iter().enumerate() {
                 self.place(&mut sides, side, Reading { node, weights });
             }
         }
-        for (side, reading) in readings.iter().enumerate() {
-            self.place(&mut sides, motions + side, *reading);
-        }
-        self.factor.solve(&mut sides, &start);
-        let answers = self.answers(&sides);
-        let mut influence = Array2::zeros((readings.len(), answers.nrows()));
-        influence.assign(&answers.slice_axis(Axis(1), Slice::from(motions..)).t());
-        for (side, motion) in self.rigid.iter().enumerate() {
-            for (mut row, reading) in influence.outer_iter_mut().zip(readings) {
-                row.scaled_add(-motion.share(reading), &answers.column(side));
+        self.factor.solve(&mut sides);
+        let mut influence = self.answers(&sides, readings.len() + self.rigid.len());
+        let (mut rows, motions) = influence.view_mut().split_at(Axis(0), readings.len());
+        for (motion, answer) in self.rigid.iter().zip(motions.outer_iter()) {
+            for (mut row, reading) in rows.outer_iter_mut().zip(readings) {
+                row.scaled_add(-motion.share(reading), &answer);
             }
         }
+        influence.slice_axis_inplace(Axis(0), Slice::from(..readings.len()));
         influence
     }
 
     /// Adds a reading's weights to a side of the system.
-    fn place(&self, sides: &mut Array2<f64>, side: usize, reading: Reading) {
+    fn place(&self, sides: &mut Sides, side: usize, reading: Reading) {
         for (unknown, weight) in self.unknowns.at(reading.node).iter().zip(reading.weights) {
             if let Some(row) = unknown.index {
-                sides[[row, side]] += unknown.sign * weight;
+                sides.add(row, side, unknown.sign * weight);
             }
         }
     }
 
-    /// What the solved sides say to a kelvin at each point, `[points, sides]`: the
+    /// What the solved sides say to a kelvin at each point, `[sides, points]`: the
     /// expansion there, held back (eq. E-7).
-    fn answers(&self, sides: &Array2<f64>) -> Array2<f64> {
-        let mut answers = Array2::zeros((POINTS * self.gradients.len(), sides.ncols()));
-        let mut rows = answers.outer_iter_mut();
+    fn answers(&self, sides: &Sides, count: usize) -> Array2<f64> {
+        let mut answers = Array2::zeros((count, POINTS * self.gradients.len()));
+        let mut point = 0;
         for (element, gradients) in self.mesh.elements().zip(&self.gradients) {
             let unknowns = self.mesh.element_nodes(element).map(|node| self.unknowns.at(node));
-            for (gradients, mut answer) in gradients.iter().zip(rows.by_ref()) {
-                for (gradient, unknowns) in gradients.iter().zip(&unknowns) {
-                    for (part, unknown) in expansion(self.order, *gradient).iter().zip(unknowns) {
-                        if let Some(row) = unknown.index {
-                            let weight = self.held * unknown.sign * part;
-                            answer.scaled_add(weight, &sides.row(row));
+            for gradients in gradients {
+                let terms = self.expansion_terms(gradients, &unknowns);
+                for (block, mut answers) in
+                    sides.blocks().iter().zip(answers.axis_chunks_iter_mut(Axis(0), LANES))
+                {
+                    let mut sums = [0.0; LANES];
+                    for &(row, weight) in &terms {
+                        for (sum, value) in sums.iter_mut().zip(block[row]) {
+                            *sum += weight * value;
                         }
                     }
+                    for (answer, sum) in answers.column_mut(point).iter_mut().zip(sums) {
+                        *answer = sum;
+                    }
                 }
+                point += 1;
             }
         }
         answers
+    }
+
+    /// The expansion at a point as a sum over unknowns, held back and weighted.
+    fn expansion_terms(
+        &self,
+        gradients: &[Gradient; NODES],
+        unknowns: &[[Unknown; DIRECTIONS]; NODES],
+    ) -> Vec<(usize, f64)> {
+        let mut terms = Vec::with_capacity(NODES * DIRECTIONS);
+        for (gradient, unknowns) in gradients.iter().zip(unknowns) {
+            for (part, unknown) in expansion(self.order, *gradient).iter().zip(unknowns) {
+                if let Some(row) = unknown.index {
+                    terms.push((row, self.held * unknown.sign * part));
+                }
+            }
+        }
+        terms
     }
 }
 
@@ -214,14 +235,14 @@ mod tests {
             let mesh = Mesh::new(blank(inner, 0.3), MeshSize { radial: 5, axial: 3 });
             let body = FreeBody::new(&mesh, 0.22, order).unwrap();
             let temperature = lively(&mesh, order);
-            let mut side = Array2::zeros((body.unknowns.count(), 1));
+            let mut side = Sides::zeros(body.unknowns.count(), 1);
             for (node, weights) in loads(&body, &temperature).into_iter().enumerate() {
                 body.place(&mut side, 0, Reading { node, weights });
             }
-            body.factor.solve(&mut side, &[0]);
+            body.factor.solve(&mut side);
             let displacement = |node: usize| {
                 let of = |unknown: &Unknown| {
-                    unknown.index.map_or(0.0, |row| unknown.sign * side[[row, 0]])
+                    unknown.index.map_or(0.0, |row| unknown.sign * side.blocks()[0][row][0])
                 };
                 body.unknowns.at(node).each_ref().map(of)
             };
