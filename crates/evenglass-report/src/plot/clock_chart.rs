@@ -1,12 +1,13 @@
 //! Panels that share the clock along the bottom: good stretches, events, hours.
 
 use evenglass_simulation::Night;
-use evenglass_simulation::result::{COLUMNS, Record};
+use evenglass_simulation::result::{COLUMNS, Occasion, Record};
 use evenglass_simulation::scenario::scenario::{Cover, Scenario};
 
 use crate::canvas::{Canvas, Pen};
 use crate::lettering::{Anchor, Lettering};
 use crate::plot::panel::{LEFT, Panel};
+use crate::plot::profile::refocused;
 use crate::plot::scale::{Range, clock_ticks};
 use crate::plot::tags::{Placed, Room, Tag, placed};
 use crate::style::{AXIS, GOOD, QUIET, size};
@@ -33,10 +34,43 @@ pub(super) fn points(history: &[Record], value: impl Fn(&Record) -> f64) -> Vec<
     all.filter(|(t, v)| t.is_finite() && v.is_finite()).collect()
 }
 
-/// The column of that name against time.
+/// The column of that name against time, with its extremes wherever they lie between the rows.
 pub(super) fn column(night: &Night, name: &str) -> Vec<(f64, f64)> {
-    let column = COLUMNS.iter().find(|c| c.name == name);
-    column.map_or_else(Vec::new, |c| points(&night.history, c.value))
+    let Some(at) = COLUMNS.iter().position(|column| column.name == name) else {
+        return vec![];
+    };
+    let mut course = points(&night.history, COLUMNS[at].value);
+    let ends = [night.minima.get(at), night.maxima.get(at)];
+    for &(value, time) in ends.into_iter().flatten() {
+        put(&mut course, (time, value));
+    }
+    course
+}
+
+/// Total figure error \[nm\] against time, with the worst instant wherever it lies.
+pub(super) fn figure_error(night: &Night) -> Vec<(f64, f64)> {
+    let mut course = points(&night.history, |r| 1e9 * r.image.total_rms_m);
+    let worst = night.moments.iter().find(|moment| moment.what == Occasion::Worst);
+    let found = worst.and_then(|moment| Some((moment.time_s, refocused(&moment.surface)?.rms_m)));
+    if let Some((time, metres)) = found {
+        put(&mut course, (time, 1e9 * metres));
+    }
+    course
+}
+
+/// Adds a point between two others; what is reached just before a jump stands before the row
+/// that holds the value after it.
+fn put(course: &mut Vec<(f64, f64)>, point: (f64, f64)) {
+    let after = course.partition_point(|known| known.0 < point.0);
+    let inside = after > 0 && after < course.len() && point.1.is_finite();
+    // The row itself is no news.
+    let known = course.get(after).is_some_and(|next| {
+        let apart = (next.1 - point.1).abs();
+        (next.0 - point.0).abs() < 1.0 && apart <= 1e-6 * next.1.abs().max(point.1.abs())
+    });
+    if inside && !known {
+        course.insert(after, point);
+    }
 }
 
 /// Shades the good stretches over all panels.
@@ -191,4 +225,25 @@ pub(super) fn clock_axis(canvas: &Canvas, scenario: &Scenario, panels: &[Panel])
     }
     let name = Lettering::new(size::TICK, QUIET);
     canvas.words("local clock", (lowest.right + 52.0, lowest.bottom + 31.0), name);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_extreme_between_two_rows_becomes_a_point_of_the_curve() {
+        let rows = vec![(0.0, 0.0), (300.0, -2.0), (600.0, -1.0)];
+        let with = |point| {
+            let mut course = rows.clone();
+            put(&mut course, point);
+            course
+        };
+        assert_eq!(with((240.0, -2.5)), [(0.0, 0.0), (240.0, -2.5), (300.0, -2.0), (600.0, -1.0)]);
+        let jump = with((300.0, 4.0));
+        assert_eq!(jump[1..3], [(300.0, 4.0), (300.0, -2.0)], "before the row after the jump");
+        for point in [(300.0, -2.0), (0.0, 9.0), (700.0, 9.0), (100.0, f64::NAN)] {
+            assert_eq!(with(point), rows, "{point:?} adds nothing");
+        }
+    }
 }

@@ -6,7 +6,7 @@ use evenglass_simulation::result::Record;
 use crate::canvas::Canvas;
 use crate::plot::clip::pieces;
 use crate::plot::clock_chart::{
-    TOP, clock_axis, column, good_stretches, notes, panel, points, whole_run,
+    TOP, clock_axis, column, figure_error, good_stretches, notes, panel, points, whole_run,
 };
 use crate::plot::limited::Limited;
 use crate::plot::panel::{Curve, Panel, title};
@@ -74,7 +74,7 @@ pub(crate) fn figure(night: &Night) -> Canvas {
 /// RMS of the surface in all orders and what it is made of.
 fn errors(night: &Night) -> Limited {
     let of = |value: fn(&Record) -> f64| points(&night.history, move |r| 1e9 * value(r));
-    let all = of(|r| r.image.total_rms_m);
+    let all = figure_error(night);
     let mut curves = vec![
         Curve::new("astigmatism", ORANGE, of(|r| r.image.astigmatism.size_m)),
         Curve::new("coma", PURPLE, of(|r| r.image.coma.size_m)),
@@ -148,10 +148,10 @@ fn focus(night: &Night, flat: bool) -> Signed {
         return Signed { what: "Power", unit, curves: vec![curve], band: None, least: 10.0 };
     }
     let glass = column(night, "focus_shift_um");
-    let tube = column(night, "tube_focus_um");
-    let both: Vec<(f64, f64)> =
-        glass.iter().zip(&tube).map(|(glass, tube)| (glass.0, glass.1 + tube.1)).collect();
-    let with_tube = tube.len() == glass.len() && tube.iter().any(|p| p.1.abs() > 0.5);
+    let both = points(&night.history, |r| 1e6 * (r.image.focus_shift_m + r.image.tube_focus_m));
+    // Where nothing is said of the tube its share is not a number, and the sum is empty.
+    let moves = |r: &Record| r.image.tube_focus_m.abs() > 0.5e-6;
+    let with_tube = both.len() == night.history.len() && night.history.iter().any(moves);
     let seen = if with_tube { &both } else { &glass };
     let ratio = night.scenario.mirror.focal_ratio.unwrap_or(f64::NAN);
     // Eq. I-9: a quarter wave at the edge of the pupil.

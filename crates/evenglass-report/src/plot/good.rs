@@ -7,7 +7,7 @@ use evenglass_units::TemperatureDifference;
 use crate::canvas::{Canvas, Pen};
 use crate::lettering::{Anchor, Lettering, width};
 use crate::plot::clock_chart::{
-    NAMES, TOP, clock_axis, column, events, good_stretches, points, whole_run,
+    NAMES, TOP, clock_axis, column, events, figure_error, good_stretches, whole_run,
 };
 use crate::plot::limited::{Band, Limited};
 use crate::plot::panel::{Curve, LEFT, Panel, title};
@@ -247,7 +247,7 @@ fn quantity(night: &Night, criterion: Criterion) -> Option<Quantity> {
     let (name, colour) = look(criterion);
     match criterion {
         Criterion::Figure => {
-            let all = points(&night.history, |r| 1e9 * r.image.total_rms_m);
+            let all = figure_error(night);
             let nanometres = 1e9 * good.figure_rms.metres();
             Some(Quantity::Limited(Limited {
                 what: "Figure",
