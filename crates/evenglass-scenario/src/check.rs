@@ -20,9 +20,9 @@ use evenglass_units::Temperature;
 use crate::keys::FILE;
 use crate::ledger::{At, Ledger};
 use crate::read::Reader;
-use crate::scenario::{Conditions, Face, Film, Mirror, Scenario};
+use crate::scenario::{Conditions, Event, Face, Film, Mirror, Scenario};
 use crate::telescope::Telescope;
-use crate::tree::{Table, Value};
+use crate::tree::{Node, Table, Value};
 use crate::ventilation::Ventilation;
 
 /// What surrounds the tables of a scenario.
@@ -68,6 +68,7 @@ pub(crate) fn scenario(
         check_wind(&file, night, front.as_ref());
         check_open(&file, night, &air);
     }
+    check_heater(&file, &air);
     let mirror = mirror?;
     let hole = match mirror.hole_diameter {
         Some(_) => Some(hole?),
@@ -88,6 +89,14 @@ pub(crate) fn scenario(
         unused: unused::unused(root),
         mirror,
     })
+}
+
+/// The events of a scenario, as they stand in its file.
+pub(crate) fn events(root: &Table, ledger: &Ledger) -> Vec<Event> {
+    let at = At { text: 0, span: 0..0 };
+    let file = Reader::new(ledger, (root, &at), &FILE, "the file");
+    let night = file.inner("night", "[night]");
+    event::listed(&file, &night.as_ref().map(night::times).unwrap_or_default())
 }
 
 fn faces(file: &Reader<'_>, mirror: Option<&Mirror>, known: face::Known) -> [Option<Face>; 4] {
@@ -144,6 +153,31 @@ fn check_open(file: &Reader<'_>, night: &Conditions, air: &Air) {
             "ventilation",
             "`open` needs the wind, and the weather file does not give it".to_owned(),
             "add a column `wind [m/s]` to the file, or wind = \"1 m/s\" to [night]".to_owned(),
+        );
+    }
+}
+
+/// Whoever turns a heater needs one.
+fn check_heater(file: &Reader<'_>, air: &Air) {
+    let Some(telescope) = &air.telescope else { return };
+    let secondary = telescope.as_ref().and_then(|telescope| telescope.secondary);
+    if secondary.is_some_and(|secondary| secondary.heater_w.is_some()) {
+        return;
+    }
+    let turned = |node: &Node| match &node.value {
+        Value::Table(table) => table.get("secondary_heater").is_some(),
+        _ => false,
+    };
+    let turns = |key: &str| match file.table.get(key) {
+        Some(Node { value: Value::List(items), .. }) => items.iter().any(turned),
+        node => node.is_some_and(turned),
+    };
+    if let Some(key) = ["night", "event"].into_iter().find(|key| turns(key)) {
+        file.conflict(
+            key,
+            "`secondary_heater` turns a heater that the secondary does not have".to_owned(),
+            "add heater = \"1.5 W\" to `secondary` in [telescope], or leave `secondary_heater` out"
+                .to_owned(),
         );
     }
 }

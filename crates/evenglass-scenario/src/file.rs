@@ -8,7 +8,7 @@ use crate::check::{self, Surroundings};
 use crate::fault::{Fault, ScenarioError};
 use crate::ledger::Ledger;
 use crate::overrides::{Override, apply};
-use crate::scenario::Scenario;
+use crate::scenario::{Event, Scenario};
 use crate::tree;
 
 /// A scenario is a few kilobytes; tables of a long night a few hundred.
@@ -70,6 +70,21 @@ pub fn parse(
     let title = stem.unwrap_or_else(|| "scenario".to_owned());
     let scenario = check::scenario(&root, Surroundings { title: &title, base }, &ledger);
     ledger.finish(scenario)
+}
+
+/// The events of a scenario file that [`load`] accepts with these changes.
+///
+/// # Errors
+/// If the file cannot be read.
+pub fn events(path: &Path, overrides: &[Override]) -> Result<Vec<Event>, ScenarioError> {
+    let name = path.to_string_lossy();
+    let text = read(path, &name).map_err(|fault| ScenarioError { faults: vec![fault] })?;
+    let text = text.strip_prefix('\u{feff}').unwrap_or(&text);
+    let mut ledger = Ledger::default();
+    ledger.add_text(&name, text);
+    let Some(mut root) = tree::file(text, &ledger) else { return ledger.finish(None) };
+    apply(&mut root, overrides, &mut ledger);
+    Ok(check::events(&root, &ledger))
 }
 
 fn read(path: &Path, name: &str) -> Result<String, Fault> {

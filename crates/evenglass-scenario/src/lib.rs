@@ -32,7 +32,7 @@ pub use clock::Clock;
 pub use codes::CODES;
 pub use described::{KeyText, keys_of, kinds_of, words_of};
 pub use fault::{Fault, Place, ScenarioError};
-pub use file::{load, parse};
+pub use file::{events, load, parse};
 pub use guide::key_guide;
 pub use overrides::{Override, Variant, parse_override, parse_variant};
 pub use profile::{Profile, Side};

@@ -411,7 +411,7 @@ impl<'a> Reader<'a> {
 
     fn unknown_help(&self, key: &str, names: &[&str]) -> String {
         if self.group.name == "event" && has_key(&crate::keys::NIGHT, key) {
-            return "an event can change `fan_speed`, `cover` and `altitude`; what the air does is a table in [night]".to_owned();
+            return "an event can change `fan_speed`, `cover`, `altitude` and `secondary_heater`; what the air does is a table in [night]".to_owned();
         }
         let other = self.kinds.into_iter().flatten();
         let homes: Vec<&str> =

@@ -86,6 +86,21 @@ pub struct Conditions {
     pub altitude: Profile,
     /// State of the cover: (time in s, state), the first at 0.
     pub cover: Vec<(f64, Cover)>,
+    /// Fraction of the power of the secondary's heater against time [s → 0..1]; steps at the
+    /// events.
+    pub secondary_heater: Profile,
+}
+
+/// An event as it stands in the file, for those who want to change it: its key is
+/// `event.INDEX`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Event {
+    /// Place in the file, from 0.
+    pub index: usize,
+    /// From the start \[s\].
+    pub at_s: f64,
+    /// The fraction of full revolutions it sets, if it does.
+    pub fan_speed: Option<f64>,
 }
 
 /// The cover over the mirror or the tube's mouth.
@@ -110,6 +125,8 @@ pub struct Face {
     pub insulation: Option<Insulation>,
     /// Variation of the film around the axis.
     pub uneven: Vec<Harmonic>,
+    /// Multiplies the film whatever its law: 1, but for the draws of what is not known [-].
+    pub film_factor: f64,
 }
 
 /// How the film coefficient of a face is found.

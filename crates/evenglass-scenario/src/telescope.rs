@@ -65,4 +65,12 @@ pub struct Secondary {
     pub diameter: Length,
     /// From the primary's front.
     pub distance: Length,
+    /// Of its glass.
+    pub thickness: Length,
+    /// Share of its back that the holder covers [-].
+    pub holder: f64,
+    /// Emissivity of the back where it is bare [-].
+    pub back_emissivity: f64,
+    /// Heater on its back at full power \[W\].
+    pub heater_w: Option<f64>,
 }

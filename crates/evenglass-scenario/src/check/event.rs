@@ -5,15 +5,16 @@ use crate::ledger::At;
 use crate::moment::Times;
 use crate::profile::Profile;
 use crate::read::Reader;
-use crate::scenario::Cover;
+use crate::scenario::{Cover, Event};
 use crate::tree::{Node, Value};
 
-/// Steps of the three things an event can change, each in the order of time \[s\].
+/// Steps of the things an event can change, each in the order of time \[s\].
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Changes {
     pub(crate) fan_speed: Vec<(f64, f64)>,
     pub(crate) altitude: Vec<(f64, f64)>,
     pub(crate) cover: Vec<(f64, Cover)>,
+    pub(crate) secondary_heater: Vec<(f64, f64)>,
 }
 
 /// A change and where its value stands.
@@ -29,6 +30,7 @@ pub(crate) fn read(file: &Reader<'_>, times: &Times) -> Changes {
     let mut speed = Vec::new();
     let mut altitude = Vec::new();
     let mut cover = Vec::new();
+    let mut heater = Vec::new();
     let items = items(file, node);
     let labels: Vec<String> = (0..items.len()).map(|index| format!("event {index}")).collect();
     for (item, label) in items.iter().zip(&labels) {
@@ -39,6 +41,7 @@ pub(crate) fn read(file: &Reader<'_>, times: &Times) -> Changes {
         let event = Reader::new(file.ledger, (table, &item.at), &EVENT, label);
         let at = event.moment("at", times);
         let (s, a, c) = (event.number("fan_speed"), event.si("altitude"), event.choice("cover"));
+        let warmed = event.number("secondary_heater");
         if table.entries.iter().all(|entry| entry.key == "at") {
             let help =
                 "name what changes: fan_speed = 0.3, cover = \"off\" or altitude = \"60 deg\"";
@@ -53,6 +56,8 @@ pub(crate) fn read(file: &Reader<'_>, times: &Times) -> Changes {
         }
         speed.extend(s.map(|value| Change { at, value, place: event.place("fan_speed") }));
         altitude.extend(a.map(|value| Change { at, value, place: event.place("altitude") }));
+        let place = event.place("secondary_heater");
+        heater.extend(warmed.map(|value| Change { at, value, place }));
         let value = c.map(cover_named);
         cover.extend(value.map(|value| Change { at, value, place: event.place("cover") }));
     }
@@ -60,7 +65,20 @@ pub(crate) fn read(file: &Reader<'_>, times: &Times) -> Changes {
         fan_speed: in_order(file, "fan_speed", speed),
         altitude: in_order(file, "altitude", altitude),
         cover: in_order(file, "cover", cover),
+        secondary_heater: in_order(file, "secondary_heater", heater),
     }
+}
+
+/// The events in the order of the file; those that cannot be read are left out.
+pub(crate) fn listed(file: &Reader<'_>, times: &Times) -> Vec<Event> {
+    let Some(node) = file.table.get("event") else { return vec![] };
+    let one = |(index, item): (usize, &Node)| {
+        let Value::Table(table) = &item.value else { return None };
+        let event = Reader::new(file.ledger, (table, &item.at), &EVENT, "event");
+        let (at_s, fan_speed) = (event.moment("at", times)?, event.number("fan_speed"));
+        Some(Event { index, at_s, fan_speed })
+    };
+    items(file, node).iter().enumerate().filter_map(one).collect()
 }
 
 fn items<'a>(file: &Reader<'a>, node: &'a Node) -> &'a [Node] {

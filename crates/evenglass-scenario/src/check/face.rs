@@ -48,6 +48,7 @@ pub(crate) fn read(file: &Reader<'_>, side: &Side, known: Known) -> Option<Face>
             radiation: Some(radiation?),
             insulation: None,
             uneven: Vec::new(),
+            film_factor: 1.0,
         });
     };
     let film = read_film(&face, side, known);
@@ -60,7 +61,13 @@ pub(crate) fn read(file: &Reader<'_>, side: &Side, known: Known) -> Option<Face>
     let insulation =
         if face.has("insulation") { read_insulation(&face).map(Some) } else { Some(None) };
     let uneven = read_uneven(&face);
-    Some(Face { film: film?, radiation: radiation?, insulation: insulation?, uneven: uneven? })
+    Some(Face {
+        film: film?,
+        radiation: radiation?,
+        insulation: insulation?,
+        uneven: uneven?,
+        film_factor: 1.0,
+    })
 }
 
 impl Radiation {

@@ -103,6 +103,7 @@ pub(crate) fn read(reader: &Reader<'_>, known: &Known<'_>) -> Option<Conditions>
         );
     }
     let [speed, altitude] = [reader.number("fan_speed"), reader.si("altitude")];
+    let heater = reader.number("secondary_heater");
     let cover = reader.choice("cover").map(cover_named);
     let (air, file) = sky?;
     let duration = times.duration?;
@@ -127,6 +128,7 @@ pub(crate) fn read(reader: &Reader<'_>, known: &Known<'_>) -> Option<Conditions>
         fan_speed: steps(speed?, &known.changes.fan_speed),
         altitude: steps(altitude?, &known.changes.altitude),
         cover: states(cover?, &known.changes.cover),
+        secondary_heater: steps(heater?, &known.changes.secondary_heater),
         air,
     })
 }
@@ -350,7 +352,7 @@ mod tests {
 
     #[test]
     fn night_keys_that_events_change_have_defaults() {
-        for name in ["fan_speed", "cover", "altitude"] {
+        for name in ["fan_speed", "cover", "altitude", "secondary_heater"] {
             let key = crate::keys::NIGHT.keys.iter().find(|key| key.name == name).unwrap();
             assert!(matches!(key.need, crate::keys::Need::Default(_)), "{name}");
         }

@@ -15,6 +15,9 @@ const IN_SHROUD: f64 = 0.2;
 /// flush: estimates of ours, σ 50 %.
 const DEEP_IN_BOX: f64 = 0.4;
 
+/// Thickness of a secondary over its minor axis [-]: common practice, no source.
+const USUAL_THICKNESS: f64 = 1.0 / 6.0;
+
 /// What the telescope is read with.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Known<'a> {
@@ -170,7 +173,18 @@ fn read_secondary(reader: &Reader<'_>, known: Known<'_>) -> Option<Secondary> {
                 .to_owned(),
         );
     }
-    Some(Secondary { diameter, distance })
+    let thickness = reader.settled("thickness", Reader::si);
+    let [holder, back] = ["holder", "back_emissivity"].map(|key| reader.number(key));
+    let heater_w = reader.settled("heater", Reader::si);
+    let thickness = thickness?.unwrap_or(USUAL_THICKNESS * diameter.metres());
+    Some(Secondary {
+        diameter,
+        distance,
+        thickness: Length::from_metres(thickness),
+        holder: holder?,
+        back_emissivity: back?,
+        heater_w: heater_w?,
+    })
 }
 
 #[cfg(test)]

@@ -5,7 +5,6 @@ use crate::tree::{Node, Table, Value};
 /// Path of a key, and the section beside which it is of use already.
 const NOT_YET: &[(&str, Option<&str>)] = &[
     ("night.cloud", Some("telescope")),
-    ("good.dew_margin", None),
     ("site.latitude", None),
     ("site.longitude", None),
     ("site.utc_offset", None),

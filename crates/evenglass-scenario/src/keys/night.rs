@@ -12,6 +12,7 @@ const HUMIDITY: Shape =
 const CLOUD: Shape = Shape::Number(range(0.0, 1.0, "0 (clear) to 1 (overcast)"), "0.2");
 const FAN_SPEED: Shape = Shape::Number(range(0.0, 2.0, "0 to 2"), "0.5");
 const COVER: Shape = Shape::Choice(&["off", "vented", "on"]);
+const HEATER: Shape = Shape::Number(range(0.0, 1.0, "0 (off) to 1 (full power)"), "0.5");
 const ALTITUDE: Shape =
     quantity(Kind::ANGLE, range(0.0, std::f64::consts::FRAC_PI_2, "0 deg to 90 deg"), "60 deg");
 
@@ -95,6 +96,12 @@ pub(crate) static NIGHT: Group = Group {
             "\"90 deg\"",
             "Where the telescope points, above the horizon, until an event changes it.",
         ),
+        default(
+            "secondary_heater",
+            HEATER,
+            "1.0",
+            "Fraction of the power of the secondary's `heater` at the start, until an event changes it.",
+        ),
     ],
 };
 
@@ -152,6 +159,11 @@ pub(crate) static EVENT: Group = Group {
         SPEED_CHANGE,
         optional("cover", COVER, "The cover from then on."),
         optional("altitude", ALTITUDE, "Where the telescope points from then on."),
+        optional(
+            "secondary_heater",
+            HEATER,
+            "Fraction of the power of the secondary's `heater` from then on.",
+        ),
     ],
 };
 

@@ -27,7 +27,7 @@ pub(crate) static GOOD: Group = Group {
                 "0.5 arcsec",
             ),
             "\"0.5 arcsec\"",
-            "Largest blur by the mirror's own warm air.",
+            "Largest blur by the mirror's own warm air, full width at half maximum, the sky's left out.",
         ),
         default(
             "dew_margin",
@@ -80,7 +80,7 @@ pub(crate) static SITE: Group = Group {
                 range(0.1 * ARCSEC, 20.0 * ARCSEC, "0.1 arcsec to 20 arcsec"),
                 "2 arcsec",
             ),
-            "The sky's own seeing.",
+            "The sky's own seeing, full width at half maximum; the summary says what the mirror adds to it. Left out, 2 arcsec are taken.",
         ),
     ],
 };

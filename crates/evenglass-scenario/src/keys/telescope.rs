@@ -126,7 +126,7 @@ static WALL: Group = Group {
 
 static SECONDARY: Group = Group {
     name: "secondary",
-    doc: "The secondary mirror, if it is to be reckoned with.",
+    doc: "The secondary mirror: it hides the middle of the primary from the light, and air is led past it.",
     keys: &[
         required(
             "diameter",
@@ -137,6 +137,28 @@ static SECONDARY: Group = Group {
             "distance",
             quantity(Kind::LENGTH, range(0.02, 50.0, "20 mm to 50 m"), "1450 mm"),
             "From the front of the primary.",
+        ),
+        optional(
+            "thickness",
+            quantity(Kind::LENGTH, range(1e-3, 0.2, "1 mm to 200 mm"), "12 mm"),
+            "Thickness of its glass; left out, a sixth of its minor axis.",
+        ),
+        default(
+            "holder",
+            Shape::Number(range(0.0, 0.95, "0 to 0.95"), "0.5"),
+            "0.2",
+            "Share of its back that the holder covers and keeps from air and sky.",
+        ),
+        default(
+            "back_emissivity",
+            Shape::Number(FRACTION, "0.05"),
+            "0.9",
+            "Of its back where it is bare: ground glass or paint 0.9, shiny aluminium foil 0.05.",
+        ),
+        optional(
+            "heater",
+            quantity(Kind::POWER, range(0.0, 100.0, "0 W to 100 W"), "1.5 W"),
+            "Power of a heater on its back; `secondary_heater` in [night] and [[event]] turns it down.",
         ),
     ],
 };

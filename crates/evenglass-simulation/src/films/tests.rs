@@ -15,6 +15,7 @@ use super::*;
 
 mod following;
 mod limits;
+mod lopsided;
 mod moving;
 
 #[path = "../../../../tests/references/check_table.rs"]
@@ -23,7 +24,7 @@ mod check_table;
 const AIR: f64 = 283.15;
 
 fn face(film: Film) -> Face {
-    Face { film, radiation: None, insulation: None, uneven: Vec::new() }
+    Face { film, radiation: None, insulation: None, uneven: Vec::new(), film_factor: 1.0 }
 }
 
 fn given(coefficient: Profile) -> Film {
@@ -68,6 +69,7 @@ fn still_night() -> Scenario {
             pressure: Profile::constant(101_325.0),
             fan_speed: Profile::constant(1.0),
             altitude: Profile::constant(std::f64::consts::FRAC_PI_2),
+            secondary_heater: Profile::constant(1.0),
             cover: vec![(0.0, Cover::Off)],
         },
         front: face(Film::Still),
