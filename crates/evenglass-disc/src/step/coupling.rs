@@ -201,14 +201,15 @@ impl Coupling {
         body_change: &[f64],
     ) -> Vec<f64> {
         let own = linear.fields.at_surface(change);
-        let mut drag = if linear.sectors.is_round() {
+        let mut drag = Vec::with_capacity(self.weight.len());
+        if linear.sectors.is_round() {
             let kelvins = own.iter().zip(&self.kelvin).map(|(theta, kelvin)| theta * kelvin);
             self.look_beyond(linear, &kelvins.collect::<Vec<f64>>(), body_change);
             let beyond = self.probe.exchange.iter().zip(linear.area);
-            beyond.map(|(beyond, area)| beyond.flux * area).collect()
+            drag.extend(beyond.map(|(beyond, area)| beyond.flux * area));
         } else {
-            self.drag_around(linear, (change, &own), body_change)
-        };
+            drag.extend(self.drag_around(linear, (change, &own), body_change));
+        }
         drag.extend(self.probe.body_exchange.iter().map(|beyond| beyond.flow_w));
         drag
     }
