@@ -44,6 +44,8 @@ const HOMES: &[(&str, &[&str])] = &[
     ("rustfft", &["optics"]),
     ("serde", &["scenario", "report"]),
     ("serde_json", &["scenario", "report"]),
+    ("sobol_burley", &["simulation"]),
+    ("statrs", &["simulation"]),
     ("strsim", &["scenario"]),
     ("tiny-skia", &["report"]),
     ("toml", &["scenario"]),

@@ -12,9 +12,7 @@
 //! * `enclosure` — the wall around the mirror and the air inside
 //! * `skin` — radiation and insulation around all of them
 //! * `timing` — when and where films jump or have kinks
-//!
-//! Left out, and said in `docs/physics/films.md`: lopsided temperatures (films act with
-//! their mean around the axis).
+//! * `sectors`, `lopsided` — films that differ around the axis, and why they do
 
 mod air_state;
 mod change;
@@ -32,6 +30,8 @@ mod skin;
 mod stream;
 mod timing;
 
+use std::sync::Arc;
+
 use evenglass_disc::{
     Body, BoundaryPoint, Exchange, ExchangeState, Exchanges, FaceName, Surroundings, Temperatures,
 };
@@ -45,7 +45,8 @@ use enclosure::{Enclosure, FromGlass};
 use face::FaceFilms;
 pub(crate) use law::usual_air;
 use law::{Instant, Law};
-pub(crate) use lopsided::variation;
+use lopsided::Turn;
+pub(crate) use lopsided::{Shapes, variation};
 use moved_air::MovedAir;
 use natural::{AirCurve, Tables};
 use notes::Notes;
@@ -65,7 +66,7 @@ pub(crate) struct Films {
     /// Night air \[K\].
     night_air: Straight,
     air: AirCurve,
-    tables: Tables,
+    tables: Arc<Tables>,
     moved: Option<MovedAir>,
     enclosure: Option<Enclosure>,
     notes: Notes,
@@ -146,22 +147,22 @@ impl Films {
     ///
     /// * `points` — in the order in which temperatures will be given, `[points]`
     /// * `areas` — true surface that each answers for \[m²\], `[points]`
-    /// * `angle` — around the axis, at which films are taken; `None` is their mean
+    /// * `sector` — angle around the axis \[rad\] at which films are taken, and what makes them
+    ///   differ there; `None` is their mean
     pub(crate) fn new(
         scenario: &Scenario,
         (points, areas): (&[BoundaryPoint], &[f64]),
-        angle: Option<f64>,
+        sector: Option<(f64, &Shapes)>,
     ) -> Self {
         let mut notes = Notes::default();
         let night = scenario.night.clone();
         let shape = Shape::of(scenario);
-        let pads = lopsided::pads(scenario);
         let faces = faces_of(scenario)
             .map(|(name, face)| {
                 notes.about_face(name, face, &night);
                 let films = FaceFilms::new(name, face, (points, areas));
-                match angle {
-                    Some(angle) => films.at_angle(angle, (0.5 * shape.diameter, pads)),
+                match sector {
+                    Some((angle, shapes)) => films.at_angle(angle, shapes),
                     None => films,
                 }
             })
@@ -171,9 +172,10 @@ impl Films {
         notes.about_glass(night.glass_temperature);
         let stretch = Stretch { from: 0.0, to: 0.0 };
         let air = AirCurve::of(&night, stretch);
-        let tables = Tables::new(shape, air.prandtl());
+        let tables = Arc::new(Tables::new(shape, air.prandtl()));
         let night_air = stretch.straight(&night.air);
-        let moved = MovedAir::of(scenario, angle);
+        let turn = sector.map(|(angle, shapes)| Turn { angle, variation: shapes.variation });
+        let moved = MovedAir::of(scenario, turn);
         let enclosure = Enclosure::of(scenario, shape);
         Self { night, shape, faces, stretch, night_air, air, tables, moved, enclosure, notes }
     }
@@ -181,9 +183,16 @@ impl Films {
     /// Moves to the stretch between two neighbouring event times; what jumps there has
     /// its value after the jump at `from_s` and before the jump at `to_s`.
     pub(crate) fn enter(&mut self, from_s: f64, to_s: f64) {
-        self.stretch = Stretch { from: from_s, to: to_s };
-        self.night_air = self.stretch.straight(&self.night.air);
-        self.air = AirCurve::of(&self.night, self.stretch);
+        self.move_to(Stretch { from: from_s, to: to_s });
+        let altitude = self.stretch.straight(&self.night.altitude).at(0.5);
+        let free = |face: &FaceFilms| !matches!(face.face.film, Film::Given { .. });
+        if self.faces.iter().any(free) && !self.tables.are_at(altitude) {
+            Arc::make_mut(&mut self.tables).tilt_to(altitude);
+        }
+        if let Some(moved) = &mut self.moved {
+            let requested = self.stretch.straight(&self.night.fan_speed).at(0.5);
+            moved.enter(self.stretch, (requested, self.air.pressure()), &self.faces);
+        }
         self.settle();
         self.notes.about_air(self.night_air);
         for face in &self.faces {
@@ -210,21 +219,29 @@ impl Films {
         self.notes.warnings()
     }
 
-    /// Brings tables, laws and moved air to the present stretch.
-    fn settle(&mut self) {
-        let altitude = self.stretch.straight(&self.night.altitude).at(0.5);
-        let free = |face: &FaceFilms| !matches!(face.face.film, Film::Given { .. });
-        if self.faces.iter().any(free) {
-            self.tables.tilt_to(altitude);
+    /// The same at another angle than `first`, which has moved there: what is alike around the
+    /// axis is taken from it.
+    pub(crate) fn enter_beside(&mut self, first: &Self) {
+        self.move_to(first.stretch);
+        self.tables = Arc::clone(&first.tables);
+        if let (Some(moved), Some(first)) = (&mut self.moved, &first.moved) {
+            moved.enter_beside(first, &self.faces);
         }
+        self.settle();
+    }
+
+    fn move_to(&mut self, stretch: Stretch) {
+        self.stretch = stretch;
+        self.night_air = stretch.straight(&self.night.air);
+        self.air = AirCurve::of(&self.night, stretch);
+    }
+
+    /// Brings laws, walls and the way of moved air to the present stretch.
+    fn settle(&mut self) {
         let middle = self.air.middle();
-        if let Some(moved) = &mut self.moved {
-            let requested = self.stretch.straight(&self.night.fan_speed).at(0.5);
-            moved.enter(self.stretch, (requested, self.air.pressure()), &self.faces);
-            if let Some(enclosure) = &self.enclosure {
-                let cover = enclosure.cover(&self.night, self.stretch.from);
-                moved.settle(cover, |flow| enclosure.preheating(flow, middle));
-            }
+        if let (Some(moved), Some(enclosure)) = (&mut self.moved, &self.enclosure) {
+            let cover = enclosure.cover(&self.night, self.stretch.from);
+            moved.settle(cover, |flow| enclosure.preheating(flow, middle));
         }
         let moved = self.moved.as_ref();
         let flows = moved.map_or((0.0, 0.0), |moved| (moved.running().flow, moved.through_mouth()));

@@ -5,6 +5,7 @@
 //! a [`Night`] of plain data; it does no input or output.
 
 mod beam;
+pub mod doubt;
 mod extremes;
 mod figure;
 mod films;

@@ -23,6 +23,14 @@ pub(crate) struct AirState {
     pub(crate) wall_k: Option<f64>,
     /// Forced film over the front, area mean [W m⁻² K⁻¹].
     pub(crate) front_film: f64,
+    /// Film of the front as written, area mean, where it is [W m⁻² K⁻¹].
+    pub(crate) front_given: Option<f64>,
+    /// The sky, over a hemisphere \[K\]; `None` without a telescope.
+    pub(crate) sky_k: Option<f64>,
+    /// Whether a cover keeps sky and wind out.
+    pub(crate) covered: bool,
+    /// Cross-section that air around the mirror fills \[m²\]; 0 without a telescope.
+    pub(crate) section: f64,
     /// The foot of the column that a ring nozzle makes in the middle of the front.
     pub(crate) foot: Option<Foot>,
 }
@@ -45,6 +53,10 @@ impl Films {
             inside_excess: around.air - around.night,
             wall_k: self.enclosure.as_ref().map(|_| temperatures.bodies[enclosure::WALL]),
             front_film: self.front_film(part),
+            front_given: self.front_given(part),
+            sky_k: self.enclosure.as_ref().map(|enclosure| enclosure.sky(part)),
+            covered: self.enclosure.as_ref().is_some_and(enclosure::Enclosure::is_covered),
+            section: self.enclosure.as_ref().map_or(0.0, enclosure::Enclosure::section),
             ..self.own_fan()
         };
         let Some(moved) = &self.moved else { return quiet };
@@ -76,8 +88,21 @@ impl Films {
             inside_excess: 0.0,
             wall_k: None,
             front_film: self.front_film(0.5),
+            front_given: self.front_given(0.5),
+            sky_k: None,
+            covered: false,
+            section: 0.0,
             foot: None,
         }
+    }
+
+    /// Film of the front as its author wrote it, area mean [W m⁻² K⁻¹].
+    fn front_given(&self, part: f64) -> Option<f64> {
+        let face = self.face(evenglass_disc::FaceName::Front)?;
+        let Law::Given { coefficient, factor, .. } = &face.law else { return None };
+        let area: f64 = face.area.iter().sum();
+        let films = coefficient.iter().zip(&face.area);
+        Some(factor.at(part) * films.map(|(film, area)| film * area).sum::<f64>() / area)
     }
 
     /// Forced film over the front, area mean, that moved air and wind make [W m⁻² K⁻¹]; of a

@@ -241,6 +241,16 @@ impl Enclosure {
         ((1.0 - wall_view) * sky.powi(4) + wall_view * wall.powi(4)).sqrt().sqrt()
     }
 
+    /// The sky, over a hemisphere \[K\].
+    pub(super) fn sky(&self, part: f64) -> f64 {
+        self.settled.sky.at(part)
+    }
+
+    /// Cross-section that moved air fills \[m²\].
+    pub(super) fn section(&self) -> f64 {
+        self.size.section
+    }
+
     /// Share of the front's view that is wall or cover [-].
     fn wall_view(&self) -> f64 {
         if self.settled.covered { 1.0 } else { 1.0 - self.mouth_view }
@@ -250,7 +260,7 @@ impl Enclosure {
     /// radiates to the sky.
     pub(super) fn received(&self, face: FaceName, skin: &Skin, wall: f64) -> Skin {
         let share = if face == FaceName::Front { self.wall_view() } else { 1.0 };
-        Skin { emission: share * skin.emission, radiant: wall, layer: skin.layer }
+        Skin { emission: share * skin.emission, radiant: wall, ..*skin }
     }
 
     /// Change of [`Enclosure::seen_by_front`] with the wall \[K\].

@@ -1,16 +1,17 @@
 //! One face of the glass, its points, and the law that acts there.
 
-use std::f64::consts::FRAC_PI_2;
+use std::f64::consts::PI;
 
 use evenglass_disc::{BoundaryPoint, Exchange, FaceName};
 use evenglass_scenario::scenario::{Face, RadiantSurroundings};
 
 use super::change::{Changes, State};
 use super::law::{self, Law};
-use super::lopsided::{self, Place, shaped};
+use super::lopsided::{self, Place, Shapes};
 use super::moved_air::MovedAir;
 use super::skin::Skin;
-use super::{Around, STEFAN_BOLTZMANN, Shape, Straight};
+use super::{STEFAN_BOLTZMANN, Shape, Straight};
+use crate::ventilation::field::Around;
 
 /// One face, the points on it, and the law that acts there now.
 pub(super) struct FaceFilms {
@@ -26,10 +27,10 @@ pub(super) struct FaceFilms {
     /// face]`; empty where they are even.
     shape: Vec<f64>,
     wind_shape: Vec<f64>,
-    /// What of `shape` does not change with the night.
-    lasting_shape: Vec<f64>,
-    /// Angle around the axis \[rad\]; `None` is the mean.
-    angle: Option<f64>,
+    /// The same of still air's convection along an upright face, where the glass is warmer and
+    /// where it is colder, and along this one as it is tilted now.
+    upright: Vec<[f64; 2]>,
+    rising: Vec<[f64; 2]>,
     pub(super) law: Law,
     /// Temperature of what the face radiates to \[K\]; `None` is what stands around.
     pub(super) radiant: Option<Straight>,
@@ -49,8 +50,8 @@ impl FaceFilms {
             area: vec![],
             shape: vec![],
             wind_shape: vec![],
-            lasting_shape: vec![],
-            angle: None,
+            upright: vec![],
+            rising: vec![],
             law: Law::Absent,
             radiant: None,
         };
@@ -67,30 +68,28 @@ impl FaceFilms {
         films
     }
 
-    /// The same at an angle around the axis.
-    ///
-    /// * `rim` — radius of the glass \[m\]
-    pub(super) fn at_angle(mut self, angle: f64, (rim, pads): (f64, Option<f64>)) -> Self {
+    /// The same at an angle around the axis \[rad\].
+    pub(super) fn at_angle(mut self, angle: f64, shapes: &Shapes) -> Self {
         let uneven = lopsided::uneven(&self.face, angle);
-        let padded = pads.filter(|_| self.name == FaceName::Back);
-        if !self.face.uneven.is_empty() || padded.is_some() {
-            let pads = |radius: &f64| {
-                padded.map_or(1.0, |share| lopsided::beside_pads(share, *radius / rim, angle))
-            };
-            self.shape = self.position.iter().map(|radius| uneven * pads(radius)).collect();
-            self.lasting_shape.clone_from(&self.shape);
+        if !self.face.uneven.is_empty() {
+            self.shape = vec![uneven; self.position.len()];
         }
-        self.angle = Some(angle);
-        if self.name == FaceName::Front {
-            let shape = |radius: &f64| lopsided::windward(rim, *radius, angle);
-            self.wind_shape = self.position.iter().map(shape).collect();
+        if let Some(shapes) = shapes.of(self.name) {
+            if !shapes.pads.is_empty() {
+                self.shape = shapes.pads.iter().map(|pads| uneven * pads.at(angle)).collect();
+            }
+            self.wind_shape = shapes.wind.iter().map(|wind| wind.at(angle)).collect();
+            // Warm air comes from the low side, cold air from the high one.
+            let ways = |along: &Around| [along.at(angle - PI), along.at(angle)];
+            self.upright = shapes.rising.iter().map(ways).collect();
         }
         self
     }
 
     /// Where its points are.
     pub(super) fn place(&self) -> Place<'_> {
-        Place { index: &self.index, shape: &self.shape, wind_shape: &self.wind_shape }
+        let Self { index, shape, wind_shape, rising, .. } = self;
+        Place { index, shape, wind_shape, rising }
     }
 
     /// * `moved` — the moved air and the shelter of the front, where there are
@@ -112,30 +111,18 @@ impl FaceFilms {
             shelter: shelter.filter(|_| self.name == FaceName::Front),
         };
         self.law = Law::settled(before, (&self.face.film, &moving), &site, weather);
-        self.tilt_to(weather.altitude(), 0.5 * shape.diameter);
+        let leaning = lopsided::tilt(weather.altitude()).sin();
+        let lean = |ways: &[f64; 2]| ways.map(|way| 1.0 + leaning * (way - 1.0));
+        self.rising = self.upright.iter().map(lean).collect();
     }
 
-    /// Still air runs up a tilted face.
-    fn tilt_to(&mut self, altitude: f64, rim: f64) {
-        let level = matches!(self.name, FaceName::Front | FaceName::Back);
-        let (Some(angle), true, Law::Still { .. }) = (self.angle, level, &self.law) else {
-            return;
-        };
-        let tilt = FRAC_PI_2 - altitude;
-        let points = self.position.iter().enumerate();
-        let shape = points.map(|(point, radius)| {
-            let lasting = shaped(&self.lasting_shape, point);
-            lasting * lopsided::upslope(rim, *radius, (angle, tilt))
-        });
-        self.shape = shape.collect();
-    }
-
-    pub(super) fn skin(&self, part: f64, around: Around) -> Skin {
+    pub(super) fn skin(&self, part: f64, around: super::Around) -> Skin {
         let emissivity = self.face.radiation.as_ref().map_or(0.0, |radiation| radiation.emissivity);
         let faced = if self.name == FaceName::Front { around.above } else { around.wall };
         let radiant = self.radiant.map_or(faced, |straight| straight.at(part));
         let layer = self.face.insulation.filter(|layer| layer.thickness.metres() > 0.0);
         Skin {
+            factor: self.face.film_factor,
             emission: emissivity * STEFAN_BOLTZMANN,
             radiant,
             layer: layer.map(|l| l.conductivity.w_per_m_k() / l.thickness.metres()),

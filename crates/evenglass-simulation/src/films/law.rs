@@ -162,9 +162,18 @@ impl Law {
             }
             Self::Still { outlook } => {
                 let free = instant.tables.free(*outlook, &instant.free);
-                let film = |_: usize, surface: f64| {
+                let film = |point: usize, surface: f64| {
                     let difference = surface - air;
-                    free.at(&free.scaled(difference)).exchange(difference)
+                    let scaled = free.scaled(difference);
+                    let even = free.at(&scaled);
+                    let film = match place.rising.get(point) {
+                        Some(&[warm, cold]) => {
+                            let share = if difference >= 0.0 { warm } else { cold };
+                            free.convecting(even, &scaled, share)
+                        }
+                        None => even,
+                    };
+                    film.exchange(difference)
                 };
                 skin.fill(air, film, place, arrays);
             }

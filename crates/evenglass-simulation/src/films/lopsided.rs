@@ -2,9 +2,10 @@
 
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
-use evenglass_disc::{FaceName, Variation};
+use evenglass_airflow::fan::Rotor;
+use evenglass_disc::{BoundaryPoint, FaceName, Part, Variation};
 use evenglass_scenario::Scenario;
-use evenglass_scenario::scenario::{Face, Film};
+use evenglass_scenario::scenario::{Face, Film, Harmonic};
 
 use super::{faces_of, usual_air};
 use crate::ventilation::field::Around;
@@ -31,6 +32,19 @@ const LEAST: f64 = 0.05;
 /// practice.
 const PAD_CIRCLE: f64 = 0.65;
 
+/// Share of the back under pads from which on it is reckoned where they are [-]. A mirror of 250
+/// or 406 mm that has cooled by 10 K to a figure of 20 nm shows 2 nm of trefoil on pads of 2 %,
+/// if they keep the air off and take up nothing: felt conducts as much as air takes.
+const BROAD_PADS: f64 = 0.03;
+
+/// Where around the axis films are taken, and how temperatures may vary there.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Turn {
+    /// \[rad\]
+    pub(super) angle: f64,
+    pub(super) variation: Variation,
+}
+
 /// The points of a face, and what their place around the axis makes of films.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Place<'a> {
@@ -40,6 +54,8 @@ pub(super) struct Place<'a> {
     pub(super) shape: &'a [f64],
     /// The same of the wind's film.
     pub(super) wind_shape: &'a [f64],
+    /// The same of still air's convection, where the glass is warmer and where it is colder.
+    pub(super) rising: &'a [[f64; 2]],
 }
 
 /// What a shape makes of a film at a point [-].
@@ -50,25 +66,74 @@ pub(super) fn shaped(shape: &[f64], point: usize) -> f64 {
 
 /// Film of a face at an angle over its mean, as its author wrote it [-].
 pub(super) fn uneven(face: &Face, angle: f64) -> f64 {
-    let part = |h: &evenglass_scenario::scenario::Harmonic| {
-        h.amplitude * (f64::from(h.harmonic) * (angle - h.angle)).cos()
-    };
+    let part = |h: &Harmonic| h.amplitude * (f64::from(h.harmonic) * (angle - h.angle)).cos();
     1.0 + face.uneven.iter().map(part).sum::<f64>()
 }
 
-/// A film at an angle from its mean and orders 1 to 4 [W m⁻² K⁻¹].
-pub(super) fn summed(around: &Around, angle: f64) -> f64 {
-    let parts = (1_u32..).zip(&around.orders).map(|(order, (cosine, sine))| {
-        let (s, c) = (f64::from(order) * angle).sin_cos();
-        cosine * c + sine * s
-    });
-    (around.mean + parts.sum::<f64>()).max(LEAST * around.mean)
+impl Turn {
+    /// Of a film around the axis, what temperatures that vary in few parts can answer to: an
+    /// order that is not followed would be taken for another, or for the mean. Nowhere does
+    /// the film vanish.
+    pub(super) fn followed(&self, around: &Around) -> Around {
+        let parts = self.variation.parts();
+        let kept = |part: Part, value: f64| if parts.contains(&part) { value } else { 0.0 };
+        let mut orders = around.orders;
+        for (order, (cosine, sine)) in (1..).zip(&mut orders) {
+            *cosine = kept(Part::cosine(order), *cosine);
+            *sine = kept(Part::sine(order), *sine);
+        }
+        Around { orders, ..*around }.at_least(LEAST)
+    }
 }
 
-/// Film of the wind from angle 0 over its mean around the axis [-] (eq. V-15).
-pub(super) fn windward(rim: f64, radius: f64, angle: f64) -> f64 {
-    let around = front::breeze(rim).around(radius);
-    summed(&around, angle) / around.mean
+/// What makes the films of front and back differ around the axis, at each of their points,
+/// over the mean there.
+pub(crate) struct Shapes {
+    pub(super) variation: Variation,
+    faces: [(FaceName, FaceShapes); 2],
+}
+
+/// Those of a face; empty where it is even. `[points of the face]`.
+#[derive(Debug, Default)]
+pub(super) struct FaceShapes {
+    /// Of every film beside the pads of the support.
+    pub(super) pads: Vec<Around>,
+    /// Of the wind's film.
+    pub(super) wind: Vec<Around>,
+    /// Of still air that runs along the face from angle 0.
+    pub(super) rising: Vec<Around>,
+}
+
+impl Shapes {
+    /// * `points` — of the glass
+    pub(crate) fn new(scenario: &Scenario, points: &[BoundaryPoint], variation: Variation) -> Self {
+        let rim = 0.5 * scenario.mirror.diameter.metres();
+        let turn = Turn { angle: 0.0, variation };
+        let along = |name: FaceName, shape: &dyn Fn(f64) -> Around| -> Vec<Around> {
+            let face = points.iter().filter(|point| point.face == name);
+            face.map(|point| turn.followed(&shape(point.radius_m).relative())).collect()
+        };
+        let faces = [(FaceName::Front, &scenario.front), (FaceName::Back, &scenario.back)];
+        let faces = faces.map(|(name, face)| {
+            let mut shapes = FaceShapes::default();
+            if let Some(share) = pads(scenario).filter(|_| name == FaceName::Back) {
+                shapes.pads = along(name, &|radius| beside_pads(share, radius / rim));
+            }
+            if feels_wind(scenario, (name, face)) {
+                shapes.wind = along(name, &|radius| front::breeze(rim).around(radius));
+            }
+            if is_tilted(scenario, (name, face)) {
+                shapes.rising = along(name, &|radius| upslope(rim, radius));
+            }
+            (name, shapes)
+        });
+        Self { variation, faces }
+    }
+
+    /// Those of a face, if anything but its author makes it differ.
+    pub(super) fn of(&self, name: FaceName) -> Option<&FaceShapes> {
+        self.faces.iter().find(|(face, _)| *face == name).map(|(_, shapes)| shapes)
+    }
 }
 
 /// Film beside three pads, one of them at angle 0, over its mean around the axis, order 3
@@ -76,39 +141,46 @@ pub(super) fn windward(rim: f64, radius: f64, angle: f64) -> f64 {
 ///
 /// * `share` — of the back under the pads [-]
 /// * `radius` — in radii of the glass [-]
-pub(super) fn beside_pads(share: f64, radius: f64, angle: f64) -> f64 {
+fn beside_pads(share: f64, radius: f64) -> Around {
+    let mut around = Around { mean: 1.0, ..Around::default() };
     let size = (share / 3.0).sqrt();
     let across = 1.0 - ((radius - PAD_CIRCLE) / size).powi(2);
-    if across <= 0.0 || radius <= 0.0 {
-        return 1.0;
+    if across > 0.0 && radius > 0.0 {
+        let covered = (6.0 * size * across.sqrt() / (TAU * radius)).min(1.0);
+        // Order 3 of a comb of three teeth over the mean of the gaps between them.
+        let order = 2.0 * (PI * covered).sin() / PI / (1.0 - covered).max(LEAST);
+        around.orders[2].0 = -order;
     }
-    let covered = (6.0 * size * across.sqrt() / (TAU * radius)).min(1.0);
-    // Order 3 of a comb of three teeth over its mean: 2 sin(π c)/(π c) times c.
-    let order = 2.0 * (PI * covered).sin() / PI / (1.0 - covered).max(LEAST);
-    (1.0 - order * (3.0 * angle).cos()).max(LEAST)
+    around
 }
 
-/// Share of the back under pads that a moving film has to flow around [-].
-pub(super) fn pads(scenario: &Scenario) -> Option<f64> {
+/// Film of still air that runs along a tilted face from angle 0 (eq. F-13): its layer grows
+/// with the fourth root of the way it has come, a breeze's with the square root.
+fn upslope(rim: f64, radius: f64) -> Around {
+    Around::of(|angle| front::along_chord(rim, (radius, angle)).powf(-0.25))
+}
+
+/// Share of the back under pads, if they are broad and the film not given as it is [-].
+fn pads(scenario: &Scenario) -> Option<f64> {
     let given = matches!(scenario.back.film, Film::Given { .. });
     let share = scenario.telescope.as_ref()?.pads;
-    (!given && share > 0.0).then_some(share)
+    (!given && share >= BROAD_PADS).then_some(share)
 }
 
 /// How temperatures vary around the axis of a scenario's mirror.
 pub(crate) fn variation(scenario: &Scenario) -> Variation {
     let mut causes = Causes::default();
-    for (_, face) in faces_of(scenario) {
-        for part in face.uneven.iter().filter(|part| part.amplitude != 0.0) {
+    for face in faces_of(scenario) {
+        for part in face.1.uneven.iter().filter(|part| part.amplitude != 0.0) {
             let order = usize::from(part.harmonic);
             causes.add(order, (order as f64 * part.angle).sin().abs() > SMALL);
+        }
+        if feels_wind(scenario, face) || is_tilted(scenario, face) {
+            causes.add(1, false);
         }
     }
     if pads(scenario).is_some() {
         causes.add(3, false);
-    }
-    if feels_wind(scenario) || is_tilted(scenario) {
-        causes.add(1, false);
     }
     for planned in plan(scenario) {
         causes.add_moved(&planned, scenario);
@@ -129,10 +201,9 @@ impl Causes {
         self.one_sided |= one_sided;
     }
 
-    /// The films of moved air at full speed.
+    /// The films of moved air at full speed; at others they have the same orders.
     fn add_moved(&mut self, planned: &Planned, scenario: &Scenario) {
-        let air = usual_air(scenario.night.air.values()[0], scenario.night.pressure.values()[0]);
-        let moved = planned.moved(1.0, &air);
+        let moved = planned.moved(1.0, &first_air(scenario));
         let radius = 0.5 * scenario.mirror.diameter.metres();
         for face in [FaceName::Back, FaceName::Front] {
             let Some(field) = moved.field(face).filter(|field| field.is_lopsided()) else {
@@ -159,43 +230,54 @@ impl Causes {
     }
 }
 
-/// Whether wind from one side reaches the front.
-fn feels_wind(scenario: &Scenario) -> bool {
-    let blows = scenario
-        .night
-        .wind
-        .as_ref()
-        .is_some_and(|wind| wind.values().iter().any(|&speed| speed > 0.0));
-    let open = match (&scenario.front.film, &scenario.telescope) {
-        (Film::Breeze { shelter }, _) => *shelter > 0.0,
-        (Film::Given { .. }, _) | (_, None) => false,
-        (_, Some(telescope)) => telescope.shelter > 0.0,
+/// Air as the night begins.
+fn first_air(scenario: &Scenario) -> evenglass_materials::moist_air::AirProperties {
+    usual_air(scenario.night.air.values()[0], scenario.night.pressure.values()[0])
+}
+
+/// Whether wind from one side runs along a face.
+fn feels_wind(scenario: &Scenario, (name, face): (FaceName, &Face)) -> bool {
+    let wind = scenario.night.wind.as_ref();
+    let blows = wind.is_some_and(|wind| wind.values().iter().any(|&speed| speed > 0.0));
+    let open = match (name, &face.film, &scenario.telescope) {
+        (FaceName::Front | FaceName::Back, Film::Breeze { shelter }, _) => *shelter > 0.0,
+        (FaceName::Front, Film::Still | Film::FanBehind(_), Some(telescope)) => {
+            telescope.shelter > 0.0
+        }
+        _ => false,
     };
     blows && open
 }
 
-/// Whether warm air runs along a tilted face.
-fn is_tilted(scenario: &Scenario) -> bool {
-    let tilted = scenario.night.altitude.values().iter().any(|&a| FRAC_PI_2 - a > LEVEL);
-    let still = |face: &Face| matches!(face.film, Film::Still);
-    tilted && scenario.ventilation.is_none() && (still(&scenario.front) || still(&scenario.back))
+/// Whether still air runs along a tilted face at some time.
+fn is_tilted(scenario: &Scenario, (name, face): (FaceName, &Face)) -> bool {
+    let level = matches!(name, FaceName::Front | FaceName::Back);
+    let night = &scenario.night;
+    let tilted = night.altitude.values().iter().any(|&altitude| tilt(altitude) > LEVEL);
+    let still = match (name, &face.film) {
+        (_, Film::Still) => true,
+        (name, Film::FanBehind(_)) => name != FaceName::Back,
+        _ => false,
+    };
+    // Where the wind is known it is reckoned with at all times.
+    let windy = name == FaceName::Front
+        && night.wind.is_some()
+        && scenario.telescope.as_ref().is_some_and(|telescope| telescope.shelter > 0.0);
+    level && tilted && still && !windy && !is_always_blown(scenario, name)
 }
 
-/// Film of still air on a face at an angle over its mean around the axis [-] (eq. F-13): on a
-/// tilted face warm air runs up from the low side, and its layer grows with the fourth root
-/// of the way it has come.
-///
-/// * `tilt` — of the face from the level \[rad\]
-pub(super) fn upslope(rim: f64, radius: f64, (angle, tilt): (f64, f64)) -> f64 {
-    if tilt <= LEVEL {
-        return 1.0;
-    }
-    // The square root of what a breeze from the low side makes, see `windward`.
-    let share = |angle: f64| windward(rim, radius, PI - angle).sqrt();
-    let turns = (0..ANGLES).map(|n| TAU * f64::from(n) / f64::from(ANGLES));
-    let mean = turns.map(share).sum::<f64>() / f64::from(ANGLES);
-    1.0 + tilt.sin() * (share(angle) / mean - 1.0)
+/// Whether moved air reaches a face all night.
+fn is_always_blown(scenario: &Scenario, name: FaceName) -> bool {
+    let speeds = scenario.night.fan_speed.values();
+    plan(scenario).iter().any(|planned| {
+        let turns = |&speed: &f64| planned.running_speed(speed, 0.0, Rotor::Standing) > 0.0;
+        let reaches =
+            |&speed: &f64| planned.moved(speed, &first_air(scenario)).field(name).is_some();
+        speeds.iter().all(turns) && speeds.first().is_some_and(reaches)
+    })
 }
 
-/// Angles over which a film's mean is taken.
-const ANGLES: u32 = 16;
+/// Of the mirror from the level \[rad\].
+pub(super) fn tilt(altitude: f64) -> f64 {
+    FRAC_PI_2 - altitude
+}

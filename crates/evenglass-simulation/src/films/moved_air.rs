@@ -15,10 +15,10 @@ use evenglass_scenario::scenario::Cover;
 
 use super::forced::Forced;
 use super::law::usual_air;
-use super::lopsided;
+use super::lopsided::Turn;
 use super::stream::{Buoyancy, End, Route, Stream};
 use super::{FaceFilms, Stretch};
-use crate::ventilation::field::{Field, Local};
+use crate::ventilation::field::{Around, Field, Local};
 use crate::ventilation::moved::{Moved, Planned, Sense, Source, plan};
 
 /// Relative change of pressure below which a state's films are kept.
@@ -37,8 +37,8 @@ pub(super) struct MovedAir {
     systems: Vec<System>,
     cold: f64,
     warm: f64,
-    /// Angle around the axis at which films are taken; `None` is their mean.
-    angle: Option<f64>,
+    /// Where around the axis films are taken; `None` is their mean.
+    turn: Option<Turn>,
 }
 
 struct System {
@@ -47,16 +47,39 @@ struct System {
     state: Option<State>,
 }
 
-/// A system's air at one speed and pressure.
+/// A system's air in one state, at one place around the axis.
 struct State {
+    blown: Arc<Blown>,
+    streams: Vec<(FaceName, Stream)>,
+    route: Option<Route>,
+}
+
+/// A system's air at one speed and pressure, all around the axis.
+struct Blown {
     speed: f64,
     pressure: f64,
-    streams: Vec<(FaceName, Stream)>,
+    /// In the order in which the air meets them.
+    faces: Vec<BlownFace>,
     route: Option<Route>,
     /// What reaches the glass in the coldest air [m³/s].
     to_glass: f64,
     operating: Option<Operating>,
     sheet: Option<Arc<Sheet>>,
+}
+
+/// Moved air at the points of a face, in the coldest and in the warmest air of the night.
+struct BlownFace {
+    name: FaceName,
+    sense: Sense,
+    cold: BlownPoints,
+    warm: BlownPoints,
+}
+
+struct BlownPoints {
+    /// Means around the axis, `[points of the face]`.
+    mean: Vec<Local>,
+    /// Films around it, likewise; empty where they are even.
+    around: Vec<Around>,
 }
 
 /// What the fans do in the present stretch.
@@ -69,7 +92,7 @@ pub(super) struct Running {
 }
 
 impl MovedAir {
-    pub(super) fn of(scenario: &Scenario, angle: Option<f64>) -> Option<Self> {
+    pub(super) fn of(scenario: &Scenario, turn: Option<Turn>) -> Option<Self> {
         let systems: Vec<System> = plan(scenario)
             .into_iter()
             .map(|planned| System { planned, rotor: Rotor::Standing, state: None })
@@ -82,7 +105,7 @@ impl MovedAir {
         let warm = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         // A night of one temperature has no second column to take a slope from.
         let warm = if warm - cold > 0.1 { warm } else { cold + 1.0 };
-        Some(Self { systems, cold, warm, angle })
+        Some(Self { systems, cold, warm, turn })
     }
 
     /// Moves to a stretch of the night.
@@ -95,18 +118,30 @@ impl MovedAir {
         faces: &[FaceFilms],
     ) {
         let time = 0.5 * (stretch.from + stretch.to);
-        let (cold, warm, angle) = (self.cold, self.warm, self.angle);
+        let span = (self.cold, self.warm);
         for system in &mut self.systems {
             let speed = system.planned.running_speed(requested, time, system.rotor);
             system.rotor = if speed > 0.0 { Rotor::Turning } else { Rotor::Standing };
             let holds = system.state.as_ref().is_some_and(|state| {
-                state.speed.to_bits() == speed.to_bits()
-                    && (pressure / state.pressure - 1.0).abs() <= PRESSURE_KEPT
+                state.blown.speed.to_bits() == speed.to_bits()
+                    && (pressure / state.blown.pressure - 1.0).abs() <= PRESSURE_KEPT
             });
             if !holds {
                 let running = (speed, pressure);
-                let place = (faces, angle);
-                system.state = Some(State::new(&system.planned, running, (cold, warm), place));
+                let blown = Blown::new(&system.planned, running, span, (faces, self.turn));
+                system.state = Some(State::new(Arc::new(blown), span, (faces, self.turn)));
+            }
+        }
+    }
+
+    /// The same at another place around the axis than `first`, which has entered the stretch.
+    pub(super) fn enter_beside(&mut self, first: &Self, faces: &[FaceFilms]) {
+        let span = (self.cold, self.warm);
+        for (system, first) in self.systems.iter_mut().zip(&first.systems) {
+            let Some(State { blown, .. }) = &first.state else { continue };
+            let holds = system.state.as_ref().is_some_and(|state| Arc::ptr_eq(&state.blown, blown));
+            if !holds {
+                system.state = Some(State::new(Arc::clone(blown), span, (faces, self.turn)));
             }
         }
     }
@@ -126,8 +161,8 @@ impl MovedAir {
     pub(super) fn running(&self) -> Running {
         let states = || self.systems.iter().filter_map(|system| system.state.as_ref());
         Running {
-            speed: states().next().map_or(0.0, |state| state.speed),
-            flow: states().next().map_or(0.0, |state| state.to_glass),
+            speed: states().next().map_or(0.0, |state| state.blown.speed),
+            flow: states().next().map_or(0.0, |state| state.blown.to_glass),
         }
     }
 
@@ -147,7 +182,8 @@ impl MovedAir {
     /// Balance and sheet of every system.
     pub(super) fn states(&self) -> impl Iterator<Item = (&Operating, Option<&Sheet>)> {
         let states = self.systems.iter().filter_map(|system| system.state.as_ref());
-        states.filter_map(|state| Some((state.operating.as_ref()?, state.sheet.as_deref())))
+        let blown = states.map(|state| &state.blown);
+        blown.filter_map(|blown| Some((blown.operating.as_ref()?, blown.sheet.as_deref())))
     }
 
     /// Settles what cover and walls do to the air on its way.
@@ -170,53 +206,85 @@ impl MovedAir {
     }
 }
 
-impl State {
+impl Blown {
+    /// * `cold`, `warm` — of the night's air \[K\]
     fn new(
         planned: &Planned,
         (speed, pressure): (f64, f64),
         (cold, warm): (f64, f64),
-        (faces, angle): (&[FaceFilms], Option<f64>),
+        (faces, turn): (&[FaceFilms], Option<Turn>),
     ) -> Self {
         let (cold_air, warm_air) = (usual_air(cold, pressure), usual_air(warm, pressure));
         let at_cold = planned.moved(speed, &cold_air);
         let at_warm = planned.moved(speed, &warm_air);
-        let span = warm - cold;
-        let mut met = 0.0;
-        let streams = at_cold
+        let faces = at_cold
             .way
             .iter()
             .filter_map(|&(name, sense)| {
                 let face = faces.iter().find(|face| face.name == name)?;
-                let fields = (at_cold.field(name)?, at_warm.field(name)?);
-                Some((name, stream((face, angle), fields, (cold, span), (sense, &mut met))))
+                let points = |field| BlownPoints::of(field, &face.position, turn);
+                let (cold, warm) = (points(at_cold.field(name)?), points(at_warm.field(name)?));
+                Some(BlownFace { name, sense, cold, warm })
             })
             .collect();
         let route = route(&at_cold, &cold_air);
         let to_glass = at_cold.flows.reaching();
         let Moved { operating, sheet, .. } = at_cold;
-        Self { speed, pressure, streams, route, to_glass, operating, sheet }
+        Self { speed, pressure, faces, route, to_glass, operating, sheet }
     }
 }
 
-/// The stream along a face from its fields in cold and in warm air.
+impl BlownPoints {
+    fn of(field: &Field<'_>, position: &[f64], turn: Option<Turn>) -> Self {
+        match turn {
+            Some(turn) if field.is_lopsided() => {
+                let sampled = position.iter().map(|&at| field.sampled(at));
+                let (mean, around): (Vec<Local>, Vec<Around>) = sampled.unzip();
+                Self { mean, around: around.iter().map(|all| turn.followed(all)).collect() }
+            }
+            _ => Self { mean: position.iter().map(|&at| field.mean(at)).collect(), around: vec![] },
+        }
+    }
+
+    fn at(&self, turn: Option<Turn>) -> Vec<Local> {
+        match turn {
+            Some(Turn { angle, .. }) if !self.around.is_empty() => {
+                let points = self.mean.iter().zip(&self.around);
+                points.map(|(mean, around)| Local { film: around.at(angle), ..*mean }).collect()
+            }
+            _ => self.mean.clone(),
+        }
+    }
+}
+
+impl State {
+    fn new(
+        blown: Arc<Blown>,
+        (cold, warm): (f64, f64),
+        (faces, turn): (&[FaceFilms], Option<Turn>),
+    ) -> Self {
+        let mut met = 0.0;
+        let along = |blown: &BlownFace| {
+            let face = faces.iter().find(|face| face.name == blown.name)?;
+            Some((blown.name, stream(face, (blown, turn), (cold, warm - cold), &mut met)))
+        };
+        let streams = blown.faces.iter().filter_map(along).collect();
+        Self { streams, route: blown.route.clone(), blown }
+    }
+}
+
+/// The stream along a face.
 ///
+/// * `reference`, `span` — coldest air of the night, and by how much it may be warmer \[K\]
 /// * `met` — transfer units the air has met on its way so far [-]
 fn stream(
-    (face, angle): (&FaceFilms, Option<f64>),
-    (cold, warm): (&Field<'_>, &Field<'_>),
+    face: &FaceFilms,
+    (blown, turn): (&BlownFace, Option<Turn>),
     (reference, span): (f64, f64),
-    (sense, met): (Sense, &mut f64),
+    met: &mut f64,
 ) -> Stream {
-    let local = |field: &Field<'_>, at: f64| {
-        let mean = field.mean(at);
-        match angle {
-            Some(angle) if field.is_lopsided() => {
-                Local { film: lopsided::summed(&field.around(at), angle), ..mean }
-            }
-            _ => mean,
-        }
-    };
-    let at_cold: Vec<Local> = face.position.iter().map(|&at| local(cold, at)).collect();
+    let sense = blown.sense;
+    let (at_cold, at_warm) = (blown.cold.at(turn), blown.warm.at(turn));
     let mut order: Vec<usize> = (0..face.position.len()).collect();
     order.sort_by(|&a, &b| face.position[a].total_cmp(&face.position[b]));
     if sense == Sense::Descending {
@@ -229,13 +297,13 @@ fn stream(
         film: local.film * (share + (1.0 - share) * fresh),
         sluggishness: local.sluggishness,
     };
-    let slope = |(&at, here): (&f64, &Local)| (local(warm, at).film - here.film) / span;
+    let slope = |(warm, cold): (&Local, &Local)| (warm.film - cold.film) / span;
     let falls = face.name == FaceName::Rim && sense == Sense::Descending;
     Stream {
         reference,
         forced: at_cold.iter().zip(&fresh).zip(&share).map(film).collect(),
         carrying: at_cold.iter().map(|local| local.film).collect(),
-        per_kelvin: face.position.iter().zip(&at_cold).map(slope).collect(),
+        per_kelvin: at_warm.iter().zip(&at_cold).map(slope).collect(),
         arriving: at_cold.iter().map(|local| local.arriving).collect(),
         gain: at_cold.iter().map(|local| local.gain).collect(),
         share,

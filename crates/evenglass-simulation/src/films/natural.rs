@@ -105,6 +105,7 @@ fn slopes(value: &[f64]) -> Vec<f64> {
 }
 
 /// The tables of a mirror in one pointing of the telescope.
+#[derive(Clone)]
 pub(super) struct Tables {
     shape: Shape,
     prandtl: f64,
@@ -131,13 +132,14 @@ impl Tables {
 
     /// Follows the telescope to an altitude \[rad\].
     pub(super) fn tilt_to(&mut self, altitude: f64) {
-        let from_zenith = (FRAC_PI_2 - altitude).abs().min(PI);
-        self.front_looks_up = from_zenith <= FRAC_PI_2;
-        let tilt = if self.front_looks_up { from_zenith } else { PI - from_zenith };
-        if (tilt - self.tilt).abs() > 1e-9 {
-            [self.unstable, self.stable, self.along] = disc_tables(self.shape, self.prandtl, tilt);
-            self.tilt = tilt;
-        }
+        (self.front_looks_up, self.tilt) = pointing(altitude);
+        [self.unstable, self.stable, self.along] = disc_tables(self.shape, self.prandtl, self.tilt);
+    }
+
+    /// Whether they are those of a telescope pointing there.
+    pub(super) fn are_at(&self, altitude: f64) -> bool {
+        let (front_looks_up, tilt) = pointing(altitude);
+        front_looks_up == self.front_looks_up && (tilt - self.tilt).abs() <= 1e-9
     }
 
     /// Tilt of the faces from horizontal \[rad\].
@@ -176,6 +178,12 @@ impl Tables {
             conductivity: air.conductivity.map(|coefficient| coefficient / length),
         }
     }
+}
+
+/// Whether the front looks up, and the tilt of the faces from horizontal \[rad\].
+fn pointing(altitude: f64) -> (bool, f64) {
+    let from_zenith = (FRAC_PI_2 - altitude).abs().min(PI);
+    if from_zenith <= FRAC_PI_2 { (true, from_zenith) } else { (false, PI - from_zenith) }
 }
 
 /// Area over perimeter of a face: a quarter of the diameter without a hole.
@@ -263,6 +271,18 @@ impl Free<'_> {
     #[inline]
     pub(super) fn at(&self, scaled: &Scaled) -> Conductance {
         scaled.look_up(if scaled.difference >= 0.0 { self.warm } else { self.cold })
+    }
+
+    /// A film of which convection is a share of what it was; conduction stays, so that nothing
+    /// jumps where the air changes its way.
+    #[inline]
+    pub(super) fn convecting(&self, film: Conductance, at: &Scaled, share: f64) -> Conductance {
+        let film_at_rest = free::DISC_CONDUCTION * at.conductivity;
+        let growth_at_rest = free::DISC_CONDUCTION * at.conductivity_growth;
+        Conductance {
+            film: film_at_rest + share * (film.film - film_at_rest),
+            growth: growth_at_rest + share * (film.growth - growth_at_rest),
+        }
     }
 
     /// The part of a stable film that runs along the face.

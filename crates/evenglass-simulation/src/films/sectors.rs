@@ -9,7 +9,7 @@ use evenglass_disc::{
 };
 use evenglass_scenario::Scenario;
 
-use super::{AirState, Films};
+use super::{AirState, Films, Shapes};
 use crate::result::Warning;
 
 /// Films of every sector; of a round mirror there is one, with the films' means.
@@ -27,16 +27,19 @@ impl Sectors {
         let films = if variation.is_round() {
             vec![Films::new(scenario, surface, None)]
         } else {
+            let shapes = Shapes::new(scenario, grid.boundary(), *variation);
             let angles = variation.angles().into_iter();
-            angles.map(|angle| Films::new(scenario, surface, Some(angle))).collect()
+            angles.map(|angle| Films::new(scenario, surface, Some((angle, &shapes)))).collect()
         };
         Self { films, points: grid.boundary().len() }
     }
 
     /// Moves to the stretch between two neighbouring event times, see [`Films::enter`].
     pub(crate) fn enter(&mut self, from_s: f64, to_s: f64) {
-        for films in &mut self.films {
-            films.enter(from_s, to_s);
+        let Some((first, others)) = self.films.split_first_mut() else { return };
+        first.enter(from_s, to_s);
+        for films in others {
+            films.enter_beside(first);
         }
     }
 

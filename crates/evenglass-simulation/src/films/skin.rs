@@ -20,6 +20,8 @@ const ROUNDING: f64 = 1e-12;
 /// What surrounds a film: radiation, and a layer between the glass and both.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Skin {
+    /// Multiplies the film, whatever its law [-].
+    pub(super) factor: f64,
     /// Emissivity times Stefan and Boltzmann's constant [W m⁻² K⁻⁴].
     pub(super) emission: f64,
     /// Temperature of the radiant surroundings \[K\].
@@ -42,7 +44,7 @@ impl Skin {
         (temperature, exchange): (&[f64], &mut [Exchange]),
     ) {
         for (point, &i) in place.index.iter().enumerate() {
-            let share = shaped(place.shape, point);
+            let share = self.factor * shaped(place.shape, point);
             exchange[i] = self.at(air, temperature[i], |surface| {
                 let (flux, slope) = film(point, surface);
                 (share * flux, share * slope)

@@ -136,7 +136,7 @@ impl Stream {
         for (point, &i) in along.place.index.iter().enumerate() {
             let Exchange { flux: driving, slope: own } = exchange[i];
             let film = self.forced[point].film + warmer * self.per_kelvin[point];
-            let uneven = shaped(along.place.shape, point);
+            let uneven = along.skin.factor * shaped(along.place.shape, point);
             let wind = along.wind.map(|wind| wind.scaled(shaped(along.place.wind_shape, point)));
             let forced = with_wind(Forced { film, ..self.forced[point] }, wind);
             exchange[i] = along.skin.at(driving, temperature[i], |surface| {
@@ -199,7 +199,7 @@ impl Stream {
         glass: f64,
     ) -> Passing {
         let film = self.carrying[point] + (along.night - self.reference) * self.per_kelvin[point];
-        let film = shaped(along.place.shape, point) * film;
+        let film = along.skin.factor * shaped(along.place.shape, point) * film;
         let met = along.skin.layer.map_or(film, |layer| film * layer / (film + layer));
         let thinner = along.night / self.reference;
         let (arriving, gain) = (thinner * self.arriving[point], thinner * self.gain[point]);

@@ -250,15 +250,20 @@ pub(crate) fn towards_rim(baffle: Option<f64>, gap: f64, stream: Stream<'_>) -> 
 }
 
 /// Film of a breeze from the side at angle 0, over its mean along a chord (eq. V-15): a
-/// laminar layer that begins at the windward edge, cut at a fiftieth of the radius.
+/// laminar layer that begins at the windward edge.
 pub(crate) fn breeze(rim: f64) -> Field<'static> {
     let law = move |radius: f64, angle: f64| {
-        let across = radius * angle.sin();
-        let edge = (rim * rim - across * across).max(0.0).sqrt();
-        let along = (edge - radius * angle.cos()).max(0.02 * rim);
-        Local { film: (0.5 * rim / along).sqrt(), ..Local::default() }
+        let along = along_chord(rim, (radius, angle));
+        Local { film: (0.5 / along).sqrt(), ..Local::default() }
     };
     Field::lopsided(law, vec![])
+}
+
+/// Way of air that crosses the mirror from the side at angle 0, from the edge to a point, in
+/// radii of the glass [-]; cut at a fiftieth.
+pub(crate) fn along_chord(rim: f64, (radius, angle): (f64, f64)) -> f64 {
+    let (across, back) = (radius / rim * angle.sin(), radius / rim * angle.cos());
+    ((1.0 - across * across).max(0.0).sqrt() - back).max(0.02)
 }
 
 /// Properties of the air as sheets and jets want them.
