@@ -54,8 +54,8 @@ fn a_key_that_is_set_is_what_the_check_understands() {
 #[test]
 fn check_and_run_name_what_was_written_in_vain() {
     let place = Place::with_quick();
-    let words = ["--set", "good.dew_margin=1 K", "--set", "site.seeing=2 arcsec"];
-    let expected = "good.dew_margin and site.seeing are read";
+    let words = ["--set", "good.dew_margin=1 K", "--set", "site.latitude=48 deg"];
+    let expected = "good.dew_margin and site.latitude are read";
     for command in ["check", "run"] {
         let said = place.succeed(&[&[command, "quick.toml"][..], &words].concat());
         let flat = said.out.split_whitespace().collect::<Vec<_>>().join(" ");
@@ -121,9 +121,12 @@ fn the_json_of_a_night_has_the_keys_of_the_contract() {
         "good_intervals",
         "good_hours",
         "ready_at",
+        "passing",
+        "moments",
         "end",
         "min",
         "max",
+        "bands",
         "energy",
         "warnings",
     ] {
@@ -159,6 +162,60 @@ fn a_comparison_names_every_night_by_its_label() {
         "{:?}",
         place.contents("both").keys()
     );
+}
+
+#[test]
+fn a_file_alone_is_told_which_single_change_helps_most_and_how_to_make_it() {
+    let place = Place::with_quick();
+    // Ready by the shimmer, within the hour only if something hurries the glass.
+    let limit = "good.shimmer=0.5 arcsec";
+    let said = place.succeed(&["compare", "quick.toml", "--set", limit]);
+    for label in [
+        "as written",
+        "rim in 6 mm of foam",
+        "25 % more film behind",
+        "25 % less film behind",
+        "begun 30 min earlier",
+        "begun 60 min earlier",
+        "glass 20 % thinner",
+        "borosilicate glass",
+    ] {
+        assert!(said.out.contains(label), "{label}: {}", said.out);
+    }
+    let flat = said.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(flat.contains("Best single change: begun 60 min earlier (+"), "{flat}");
+    assert!(flat.contains("; second: 25 % more film behind (+"), "{flat}");
+    assert!(flat.contains("With another blank: glass 20 % thinner (+"), "{flat}");
+    let how = "begun 60 min earlier: --set 'night.start=21:00' --set 'night.duration=120 min'";
+    assert!(flat.contains(how), "{flat}");
+    assert!(said.out.lines().all(|line| line.chars().count() <= 100), "{}", said.out);
+    let table = place.read("quick-out/compare.csv");
+    assert_eq!(table.lines().count(), 1 + 8, "{table}");
+    assert!(place.contents("quick-out").contains_key("compare.png"), "no picture");
+}
+
+#[test]
+fn a_change_that_cannot_be_made_is_left_out_with_the_reason() {
+    let place = Place::with_quick();
+    let table = "night.air={ kind = \"table\", time = [\"0 h\", \"1 h\"], \
+                 temperature = [\"12 degC\", \"10 degC\"] }";
+    let deep = "mirror.edge_thickness=4 mm";
+    let said = place.succeed(&["compare", "quick.toml", "--set", table, "--set", deep]);
+    assert!(said.err.contains("left out: begun 30 min earlier, because times"), "{said:?}");
+    assert!(said.err.contains("left out: glass 20 % thinner: "), "{said:?}");
+    assert!(!said.out.contains("begun") && !said.out.contains("thinner"), "{said:?}");
+}
+
+#[test]
+fn what_is_to_be_known_of_many_nights_is_told_once_with_their_number() {
+    let place = Place::with_quick();
+    let unused = "good.dew_margin=1 K";
+    let vary = "mirror.edge_thickness=20 mm, 25 mm, 30 mm";
+    let said = place.succeed(&["sweep", "quick.toml", "--set", unused, "--vary", vary]);
+    assert!(said.out.contains("[run::not-used], in all 3 nights"), "{said:?}");
+    let variant = "with: good.dew_margin=1 K";
+    let said = place.succeed(&["compare", "quick.toml", "--variant", variant]);
+    assert!(said.out.contains("[run::not-used], in 1 of 2 nights"), "{said:?}");
 }
 
 #[test]

@@ -12,6 +12,7 @@ Examples:
   evenglass check mirror.toml               say what was understood
   evenglass run mirror.toml                 compute the night into mirror-out/
   evenglass run mirror.toml --set 'mirror.glass=borosilicate'
+  evenglass compare mirror.toml             name the single change that helps most
   evenglass compare mirror.toml --variant 'thin: mirror.edge_thickness=30 mm'
   evenglass sweep mirror.toml --vary 'mirror.edge_thickness=25 mm .. 50 mm : 6'
   evenglass size mirror.toml                flows and films of the fans, before a night
@@ -47,7 +48,7 @@ pub(crate) enum Command {
     Check(CheckArguments),
     /// Compute one night
     Run(RunArguments),
-    /// Compute a few variants of a night, or several scenarios, side by side
+    /// Compare variants of a night, or several scenarios, or find the change that helps one most
     Compare(CompareArguments),
     /// Compute a night for every value, or every combination of values, of chosen keys
     Sweep(SweepArguments),
@@ -95,11 +96,12 @@ pub(crate) struct RunArguments {
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Examples:
+  evenglass compare mirror.toml                 which single change helps most
   evenglass compare mirror.toml --variant 'bare rim: rim.film.coefficient=12 W/m2/K' \\
       --variant 'thin: mirror.edge_thickness=30 mm; mirror.glass=borosilicate'
   evenglass compare soda-lime.toml borosilicate.toml --out glasses")]
 pub(crate) struct CompareArguments {
-    /// One scenario with variants, or several scenarios
+    /// One scenario, alone or with variants, or several; alone, small changes of it are tried
     #[arg(value_name = "FILE", required = true)]
     pub(crate) files: Vec<PathBuf>,
 

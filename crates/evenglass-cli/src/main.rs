@@ -5,6 +5,7 @@
 //! pictures: those belong to the crates below.
 
 mod arguments;
+mod changes;
 mod command;
 mod delivery;
 mod facts;

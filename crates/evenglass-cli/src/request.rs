@@ -50,10 +50,18 @@ pub(crate) struct Run {
 /// `evenglass compare`.
 #[derive(Debug)]
 pub(crate) struct Compare {
-    /// Label and case, in the order asked for; at least two, all labels different.
-    pub(crate) cases: Vec<(String, Case)>,
+    pub(crate) nights: Nights,
     pub(crate) delivery: Delivery,
     pub(crate) resolution: Resolution,
+}
+
+/// What is compared.
+#[derive(Debug)]
+pub(crate) enum Nights {
+    /// Label and case, in the order asked for; at least two, all labels different.
+    Named(Vec<(String, Case)>),
+    /// One case, and every small change of it that makes sense.
+    Changes(Case),
 }
 
 /// `evenglass sweep`.
@@ -76,6 +84,9 @@ pub(crate) struct Size {
     pub(crate) wishes: Vec<Wish>,
     pub(crate) delivery: Delivery,
 }
+
+/// What the scenario without changes is called.
+pub(crate) const AS_WRITTEN: &str = "as written";
 
 /// More nights than anyone waits for; a grid this large is a slip of the pen.
 const MOST_NIGHTS: usize = 100_000;
@@ -114,15 +125,19 @@ impl Compare {
     pub(crate) fn meant(typed: CompareArguments) -> Result<Self, Failure> {
         let set = overrides(&typed.set)?;
         let case = |file: &PathBuf| Case { file: file.clone(), overrides: set.clone() };
+        let delivery = delivery(typed.result, &typed.files[0]);
+        let resolution = resolution(&typed.resolution)?;
         let cases = match (typed.files.as_slice(), typed.variant.as_slice()) {
-            ([_], []) => return Err(nothing_to_compare()),
+            ([file], []) => {
+                let nights = Nights::Changes(case(file));
+                return Ok(Self { nights, delivery, resolution });
+            }
             ([file], variants) => with_variants(&case(file), variants)?,
             (files, []) => files.iter().map(|file| (label(file, files), case(file))).collect(),
             (_, [_, ..]) => return Err(variants_of_several()),
         };
         refuse_equal_labels(&cases)?;
-        let delivery = delivery(typed.result, &cases[0].1.file);
-        Ok(Self { cases, delivery, resolution: resolution(&typed.resolution)? })
+        Ok(Self { nights: Nights::Named(cases), delivery, resolution })
     }
 }
 
@@ -219,7 +234,7 @@ fn delivery(typed: ResultArguments, file: &Path) -> Delivery {
 
 /// The file as written comes first: a variant is judged against it.
 fn with_variants(case: &Case, variants: &[String]) -> Result<Vec<(String, Case)>, Failure> {
-    let mut cases = vec![("as written".to_owned(), case.clone())];
+    let mut cases = vec![(AS_WRITTEN.to_owned(), case.clone())];
     for text in variants {
         let variant = parse_variant(text)?;
         cases.push((variant.label, case.with(variant.overrides)));
@@ -274,14 +289,6 @@ fn nights(axes: &[Axis]) -> Result<usize, Failure> {
     })
 }
 
-fn nothing_to_compare() -> Failure {
-    Failure::request(
-        "compare::alone",
-        "there is only one night to compare".to_owned(),
-        "add a second file, or a variant such as `--variant 'thin: mirror.edge_thickness=30 mm'`",
-    )
-}
-
 fn variants_of_several() -> Failure {
     Failure::request(
         "compare::variants-of-several",
@@ -305,6 +312,13 @@ mod tests {
         match command(words) {
             Command::Compare(typed) => Compare::meant(typed),
             other => panic!("not a comparison: {other:?}"),
+        }
+    }
+
+    fn named(words: &[&str]) -> Vec<(String, Case)> {
+        match compare(words).unwrap().nights {
+            Nights::Named(cases) => cases,
+            Nights::Changes(case) => panic!("one night only: {case:?}"),
         }
     }
 
@@ -354,24 +368,29 @@ mod tests {
 
     #[test]
     fn variants_are_compared_with_the_file_as_written() {
-        let comparison = compare(&["compare", "a.toml", "--variant", "thin: m.t=3 mm"]).unwrap();
-        let labels: Vec<_> = comparison.cases.iter().map(|(label, _)| label.as_str()).collect();
+        let cases = named(&["compare", "a.toml", "--variant", "thin: m.t=3 mm"]);
+        let labels: Vec<_> = cases.iter().map(|(label, _)| label.as_str()).collect();
         assert_eq!(labels, ["as written", "thin"]);
-        assert_eq!(comparison.cases[0].1.overrides.len(), 0);
-        assert_eq!(comparison.cases[1].1.overrides.len(), 1);
+        assert_eq!(cases[0].1.overrides.len(), 0);
+        assert_eq!(cases[1].1.overrides.len(), 1);
+    }
+
+    #[test]
+    fn a_file_alone_asks_what_would_help_it() {
+        let comparison = compare(&["compare", "a.toml", "--set", "m.t=3 mm"]).unwrap();
+        assert!(matches!(comparison.nights, Nights::Changes(case) if case.overrides.len() == 1));
     }
 
     #[test]
     fn files_of_one_name_are_told_apart_by_their_folders() {
-        let comparison = compare(&["compare", "a/m.toml", "b/m.toml", "n.toml"]).unwrap();
-        let labels: Vec<_> = comparison.cases.iter().map(|(label, _)| label.as_str()).collect();
+        let cases = named(&["compare", "a/m.toml", "b/m.toml", "n.toml"]);
+        let labels: Vec<_> = cases.iter().map(|(label, _)| label.as_str()).collect();
         assert_eq!(labels, ["a/m.toml", "b/m.toml", "n"]);
     }
 
     #[test]
     fn a_comparison_that_makes_no_sense_says_which_way_it_does_not() {
         for (words, expected) in [
-            (vec!["compare", "a.toml"], "compare::alone"),
             (vec!["compare", "a.toml", "a.toml"], "compare::label"),
             (
                 vec!["compare", "a.toml", "b.toml", "--variant", "x: k.l=1"],

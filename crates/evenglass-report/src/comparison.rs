@@ -19,7 +19,7 @@ const EQUAL_FIGURE: f64 = 0.05;
 const NO_CORRECTION: f64 = 1.0;
 
 /// Characters of a label in the table.
-const LABEL: usize = 22;
+const LABEL: usize = 23;
 
 /// Refocusing less often than this \[min\] is not worth a number.
 const SELDOM: f64 = 60.0;
@@ -39,17 +39,23 @@ pub(crate) struct Judged<'n> {
 pub fn comparison_text(nights: &[(String, Night)]) -> String {
     let mut words = vec![verdict(nights)];
     words.extend(notes(nights));
-    let mut text = format!("{}\n{}", table(nights), wrap(&words.join(" "), 0));
+    let mut text = format!("{}\n{}", table(nights, Night::good_hours), wrap(&words.join(" "), 0));
     text.extend(notes_text(nights.iter().map(|(_, night)| &night.warnings[..])));
     text
 }
 
 /// The table and what its columns mean.
-pub(crate) fn table(nights: &[(String, Night)]) -> String {
+///
+/// * `hours` — of good image, as they count here
+pub(crate) fn table(nights: &[(String, Night)], hours: impl Fn(&Night) -> f64) -> String {
     let head = ["", "ready", "good", "figure", "correc-", "refocus", "shimmer", "edge −"];
     let units = ["", "", "h", "nm RMS", "tion %", "min", "arcsec", "centre K"];
     let mut rows = vec![head.map(str::to_owned).to_vec(), units.map(str::to_owned).to_vec()];
-    rows.extend(nights.iter().map(|(label, night)| row(label, night, halfway(nights, night))));
+    rows.extend(
+        nights
+            .iter()
+            .map(|(label, night)| row(label, (night, hours(night)), halfway(nights, night))),
+    );
     let mut text = aligned(&rows);
     if let Some((_, first)) = nights.first() {
         let at = moment(&first.scenario, 0.5 * first.scenario.night.duration.seconds());
@@ -78,20 +84,20 @@ pub(crate) fn notes(nights: &[(String, Night)]) -> Vec<String> {
 }
 
 /// The time \[s\] of a night at which the clock shows what it shows halfway through the first.
-fn halfway(nights: &[(String, Night)], night: &Night) -> f64 {
+pub(crate) fn halfway(nights: &[(String, Night)], night: &Night) -> f64 {
     nights.first().map_or(0.0, |(_, first)| {
         0.5 * first.scenario.night.duration.seconds() - start_offset(first, night)
     })
 }
 
-fn row(label: &str, night: &Night, at: f64) -> Vec<String> {
+fn row(label: &str, (night, hours): (&Night, f64), at: f64) -> Vec<String> {
     let outcome = Outcome::at(night, at);
     let value = |name: &str| outcome.halfway(name);
     let digits = |value: f64| plain(two_digits(value));
     vec![
         short(label, LABEL),
         night.ready_at_s.map_or("never".to_owned(), |t| moment(&night.scenario, t)),
-        format!("{:.1}", night.good_hours()),
+        format!("{hours:.1}"),
         digits(outcome.figure_nm),
         signed(two_digits(value("correction_percent"))),
         seldom(night, value("refocus_minutes")),
@@ -222,7 +228,7 @@ fn figures(tied: &[Judged<'_>]) -> String {
 }
 
 /// What none of them meets, and which is nearest to it in the second half of the run.
-fn none_good(ranked: &[Judged<'_>]) -> String {
+pub(crate) fn none_good(ranked: &[Judged<'_>]) -> String {
     let none = "None becomes good in this run.";
     let far = |judged: &Judged<'_>, criterion: Criterion| {
         late_mean(judged.night, |row| measured(judged.night, criterion, row).0)
@@ -258,7 +264,11 @@ fn none_good(ranked: &[Judged<'_>]) -> String {
 }
 
 /// By how much the next over-corrects more or less than the best, where that matters.
-fn correction(nights: &[(String, Night)], best: Judged<'_>, next: Judged<'_>) -> Option<String> {
+pub(crate) fn correction(
+    nights: &[(String, Night)],
+    best: Judged<'_>,
+    next: Judged<'_>,
+) -> Option<String> {
     let percent = |judged: Judged<'_>| {
         Outcome::at(judged.night, halfway(nights, judged.night)).halfway("correction_percent")
     };

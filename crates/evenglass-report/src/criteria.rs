@@ -31,8 +31,12 @@ pub(crate) fn worst(night: &Night, row: &Record) -> f64 {
 
 /// Mean of a value over the rows of the second half of the run; NaN where it is not known.
 pub(crate) fn late_mean(night: &Night, value: impl Fn(&Record) -> f64) -> f64 {
-    let half = 0.5 * night.scenario.night.duration.seconds();
-    let late = night.history.iter().filter(|row| row.time_s >= half);
+    mean_from(night, 0.5 * night.scenario.night.duration.seconds(), value)
+}
+
+/// Mean of a value over the rows from a time \[s\] on; NaN where it is not known.
+pub(crate) fn mean_from(night: &Night, seconds: f64, value: impl Fn(&Record) -> f64) -> f64 {
+    let late = night.history.iter().filter(|row| row.time_s >= seconds);
     let (sum, count) = late.fold((0.0, 0.0), |(sum, count), row| (sum + value(row), count + 1.0));
     sum / count
 }

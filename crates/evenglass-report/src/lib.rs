@@ -3,7 +3,7 @@
 //! Finished numbers come in, files and text go out; nothing here computes
 //! physics. Files are written into a [`ResultFolder`], which appears as a whole
 //! or not at all. [`write_night`], [`write_comparison`], [`write_sweep`] and
-//! [`write_sizing`] fill it; [`summary_text`], [`summary_json`], [`comparison_text`],
+//! [`write_sizing`] fill it; [`summary_text`], [`summary_json`], [`comparison_text`], [`changes_text`],
 //! [`sweep_text`] and [`sizing_text`] are what goes to the terminal.
 //!
 //! The names of columns and keys are a contract with the scripts people write;
@@ -11,6 +11,7 @@
 
 mod axis;
 mod canvas;
+mod changes;
 mod comparison;
 mod criteria;
 mod error;
@@ -31,6 +32,7 @@ mod wording;
 mod write;
 
 pub use axis::Axis;
+pub use changes::changes_text;
 pub use comparison::comparison_text;
 pub use error::ReportError;
 pub use folder::ResultFolder;

@@ -5,7 +5,7 @@ use std::cmp::Ordering;
 use evenglass_simulation::Night;
 use evenglass_simulation::result::{COLUMNS, Record, Warning};
 
-use crate::criteria::{late_mean, worst};
+use crate::criteria::{mean_from, worst};
 
 /// What is kept of a night in a sweep.
 #[derive(Debug, Clone, PartialEq)]
@@ -42,7 +42,8 @@ impl From<&Night> for Outcome {
 }
 
 impl Outcome {
-    /// With another time \[s\] as halfway through; outside the run its values are NaN.
+    /// With another time \[s\] as halfway through, from which the second half is taken; outside
+    /// the run its values are NaN.
     pub(crate) fn at(night: &Night, seconds: f64) -> Self {
         let columns = |row: Option<&Record>| -> Vec<f64> {
             COLUMNS.iter().map(|c| row.map_or(f64::NAN, c.value)).collect()
@@ -56,15 +57,10 @@ impl Outcome {
             min: night.minima.iter().map(|m| m.0).collect(),
             max: night.maxima.iter().map(|m| m.0).collect(),
             halfway: columns(halfway),
-            figure_nm: late_mean(night, |row| 1e9 * row.image.total_rms_m),
-            over_limit: late_mean(night, |row| worst(night, row)),
+            figure_nm: mean_from(night, seconds, |row| 1e9 * row.image.total_rms_m),
+            over_limit: mean_from(night, seconds, |row| worst(night, row)),
             warnings: night.warnings.clone(),
         }
-    }
-
-    /// The largest value of a column; NaN if it is not there.
-    pub(crate) fn largest(&self, column: &str) -> f64 {
-        value(&self.max, column)
     }
 
     /// The last value of a column; NaN if it is not there.

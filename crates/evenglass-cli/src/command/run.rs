@@ -15,5 +15,8 @@ pub(super) fn run(request: &request::Run, talk: Talk) -> Result<(), Failure> {
         let night = simulate(&scenario, &request.resolution)?;
         let written = write_night(folder, &night)?;
         Ok((summary_text(&night), written))
-    })
+    })?;
+    let file = request.case.file.display();
+    talk.mention(&format!("next: `evenglass compare {file}` names the change that helps most"));
+    Ok(())
 }

@@ -99,26 +99,27 @@ fn refocus(night: &Night, row: &Record) -> Option<String> {
     if row.image.focus_shift_m.is_nan() {
         return None;
     }
-    let often = |row: &Record| row.image.refocus_s < LONG;
+    let often = |row: &&Record| row.image.refocus_s < LONG;
     let end = night.good_intervals.last().map_or(f64::INFINITY, |interval| interval.to_s);
     let later: Vec<&Record> =
         night.history.iter().filter(|r| r.time_s >= row.time_s && r.time_s <= end).collect();
-    let Some(last) = later.iter().rposition(|row| often(row)) else {
+    // Two rows in turn: one alone may be the short step that ends a run.
+    let last = later.windows(2).rposition(|pair| pair.iter().all(often));
+    let Some(last) = last.map(|start| start + 1) else {
         return Some("focus then holds for an hour or longer".to_owned());
     };
-    let shortest = later.iter().map(|row| row.image.refocus_s).fold(f64::INFINITY, f64::min);
-    let first = later.iter().find(|row| often(row)).map_or(LONG, |row| row.image.refocus_s);
-    let every = |seconds: f64| format!("every {}", interval(seconds));
+    let mut rates: Vec<f64> = later[..=last].iter().map(|row| row.image.refocus_s).collect();
+    let first = rates.iter().copied().find(|rate| *rate < LONG).unwrap_or(LONG);
+    rates.sort_by(f64::total_cmp);
+    let usual = rates[rates.len() / 2].min(LONG);
     let until = later.get(last + 1).map(|row| moment(&night.scenario, row.time_s));
     let until = until.map_or(String::new(), |time| format!(" until {time}"));
-    if shortest < 0.5 * first {
-        return Some(format!(
-            "refocus {} at first, later {}{until}",
-            every(first),
-            every(shortest)
-        ));
-    }
-    Some(format!("refocus {}{until}", every(first)))
+    let [at_first, later] = [first, usual].map(|seconds| format!("every {}", interval(seconds)));
+    Some(if (0.5..=2.0).contains(&(usual / first)) {
+        format!("refocus {at_first}{until}")
+    } else {
+        format!("refocus {at_first} at first, mostly {later}{until}")
+    })
 }
 
 /// A time between two refocusings.
@@ -172,18 +173,28 @@ fn shimmer(scenario: &Scenario, watched: &Watched<'_>) -> Option<String> {
     let most = watched.rows.iter().map(|row| row.image.seeing);
     let most = most.filter(|b| b.value.is_finite()).max_by(|a, b| a.value.total_cmp(&b.value))?;
     let when = watched.when;
+    let alone = alone(typical.value, most.value);
     let [typical, most] = [typical, most].map(|blur| added(sky, &blur));
     if most.high < NO_SHIMMER {
         return Some(format!("{when} the mirror's own air adds no shimmer to speak of."));
     }
     let [usual, highest] = [typical, most].map(|blur| banded(&blur));
     Some(if typical.value < NO_SHIMMER {
-        format!("{when} shimmer adds at most {highest} arcsec to {to}, and mostly nothing.")
+        format!("{when} shimmer adds at most {highest} arcsec to {to}, mostly nothing; {alone}.")
     } else if usual == highest {
-        format!("{when} shimmer adds {usual} arcsec to {to}.")
+        format!("{when} shimmer adds {usual} arcsec to {to}; {alone}.")
     } else {
-        format!("{when} shimmer adds {usual} arcsec, at most {highest} arcsec, to {to}.")
+        format!("{when} shimmer adds {usual} arcsec, at most {highest} arcsec, to {to}; {alone}.")
     })
+}
+
+/// "alone it blurs by 0.2 to 0.5 arcsec".
+fn alone(typical: f64, most: f64) -> String {
+    let [typical, most] = [typical, most].map(|blur| plain(two_digits(blur)));
+    if typical == most {
+        return format!("alone it blurs by {most} arcsec");
+    }
+    format!("alone it blurs by {typical} to {most} arcsec")
 }
 
 /// What a blur adds to the sky's: independent air adds to the power 5/3.

@@ -67,15 +67,6 @@ as fast is blown off the glass. The night is computed as if it stood. A lower `s
 a deeper box) or a faster sheet helps; `evenglass size` gives the verdict for three breezes."
     ),
     code!(
-        "compare::alone",
-        "only one night was given to compare",
-        "\
-A comparison needs something to stand beside the scenario: a second file, or a variant of it.
-
-  evenglass compare mirror.toml other.toml
-  evenglass compare mirror.toml --variant 'thin: mirror.edge_thickness=30 mm'"
-    ),
-    code!(
         "compare::label",
         "two of the nights to compare have the same label",
         "\
@@ -233,7 +224,7 @@ scenario is worth a report to the authors."
         "keys were written that this version reads but does not use",
         "\
 They are checked like all others, and change nothing yet: they are meant for answers still to come,
-such as figure, shimmer and dew. Leave them in for later, and do not take them for granted now."
+such as dew and dawn. Leave them in for later, and do not take them for granted now."
     ),
     code!(
         "size::no-fans",
