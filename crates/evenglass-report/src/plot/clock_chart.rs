@@ -156,13 +156,14 @@ fn above(canvas: &Canvas, first: &Panel, tags: Vec<Tag>, heading_end: f64) {
 /// Steps of the fan speed and changes of the cover, in order, with their names.
 fn happenings(night: &Night) -> Vec<(f64, String)> {
     let fan = &night.scenario.night.fan_speed;
+    let speeds = points(&night.history, |r| r.fan_speed);
     let mut all: Vec<(f64, String)> = Vec::new();
     let places: Vec<(f64, f64)> =
         fan.positions().iter().copied().zip(fan.values().iter().copied()).collect();
     for pair in places.windows(2) {
         let ((t0, v0), (t1, v1)) = (pair[0], pair[1]);
         if t0.total_cmp(&t1).is_eq() && (v1 - v0).abs() > 1e-9 {
-            all.push((t1, fan_state(&night.history, t1, v1)));
+            all.push((t1, fan_state(&speeds, t1, v1)));
         }
     }
     for (seconds, cover) in night.scenario.night.cover.iter().skip(1) {
@@ -189,14 +190,16 @@ fn happenings(night: &Night) -> Vec<(f64, String)> {
 
 /// What the fan does from a time on \[s\] at which its speed is set to a fraction of full
 /// speed: below their least speed motors stand.
-fn fan_state(history: &[Record], seconds: f64, speed: f64) -> String {
+///
+/// * `speeds` — what it really does, against time
+fn fan_state(speeds: &[(f64, f64)], seconds: f64, speed: f64) -> String {
     let percent = (100.0 * speed).round();
     if percent <= 0.0 {
         return "fan off".to_owned();
     }
-    let then = history.iter().find(|record| record.time_s >= seconds).map(|r| r.fan_speed);
+    let then = speeds.iter().find(|row| row.0 >= seconds).map(|row| row.1);
     // Where nothing ever turns, the speed is only a part of the author's plan.
-    let turns = history.iter().any(|record| record.fan_speed > 0.0);
+    let turns = speeds.iter().any(|row| row.1 > 0.0);
     if turns && then.is_some_and(|real| real <= 0.0) {
         return format!("fan stands at {percent} %");
     }
@@ -230,6 +233,16 @@ pub(super) fn clock_axis(canvas: &Canvas, scenario: &Scenario, panels: &[Panel])
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_fan_below_its_least_speed_is_said_to_stand() {
+        let speeds = [(0.0, 1.0), (300.0, 0.0), (600.0, 0.5), (900.0, 0.5)];
+        assert_eq!(fan_state(&speeds, 300.0, 0.2), "fan stands at 20 %");
+        assert_eq!(fan_state(&speeds, 450.0, 0.5), "fan 50 %", "the first row after it");
+        assert_eq!(fan_state(&speeds, 600.0, 0.0), "fan off");
+        let plan = [(0.0, 0.0), (300.0, 0.0)];
+        assert_eq!(fan_state(&plan, 0.0, 0.2), "fan 20 %", "no fan, no motor that stands");
+    }
 
     #[test]
     fn an_extreme_between_two_rows_becomes_a_point_of_the_curve() {

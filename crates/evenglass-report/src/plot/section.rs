@@ -77,12 +77,7 @@ pub(crate) fn section(night: &Night) -> Canvas {
     title(
         &canvas,
         &format!("Inside the glass – {}", short(&night.scenario.title, 200)),
-        &format!(
-            "{}; section through the axis, {}{}",
-            said(&night.scenario),
-            layout.proportions(),
-            if heights.is_some() { "; above it the surface at best focus, nm" } else { "" },
-        ),
+        &format!("{}; section through the axis, {}", said(&night.scenario), layout.proportions()),
     );
     if fields.is_empty() {
         canvas.words(
@@ -261,7 +256,8 @@ fn heading(canvas: &Canvas, night: &Night, field: &Field, (top, surface): (f64, 
     canvas.words(&text, (after, top), quiet);
     if let Some(surface) = surface {
         let which = if surface.is_lopsided() { "mean surface" } else { "surface" };
-        let text = format!("{which}: {} nm RMS", plain(two_digits(1e9 * surface.round_rms_m)));
+        let rms = plain(two_digits(1e9 * surface.round_rms_m));
+        let text = format!("{which} at best focus, nm: {rms} RMS");
         let right = (1600.0 - BAR_ROOM, top);
         canvas.words(&text, right, Lettering { colour: SURFACE, ..quiet }.anchored(Anchor::Right));
     }

@@ -39,12 +39,15 @@ const FLAT: f64 = 1e-12;
 /// An eighth of a wave of 550 nm \[m\]: in the wavefront a quarter, with which makers compare.
 const EIGHTH_WAVE: f64 = 550e-9 / 8.0;
 
+/// Places in a row [mm, nm].
+type Line = Vec<(f64, f64)>;
+
 /// The surface at one instant.
-pub(super) struct Instant {
-    pub(super) name: String,
-    pub(super) colour: Rgb,
-    pub(super) time_s: f64,
-    pub(super) profile: Profile,
+struct Instant {
+    name: String,
+    colour: Rgb,
+    time_s: f64,
+    profile: Profile,
     worst: bool,
 }
 
@@ -153,7 +156,7 @@ fn drawn(
     (top, bottom, what, unit): (f64, f64, &str, &str),
 ) -> Panel {
     let half = 500.0 * night.scenario.mirror.diameter.metres();
-    let profiles: Vec<(Rgb, Vec<Vec<(f64, f64)>>)> =
+    let profiles: Vec<(Rgb, Vec<Line>)> =
         instants.iter().map(|instant| (instant.colour, across(&instant.profile, cut))).collect();
     let heights = profiles.iter().flat_map(|p| p.1.iter().flatten().map(|place| place.1));
     let y = Range::around(heights, 1.0);
@@ -173,14 +176,14 @@ fn drawn(
 }
 
 /// A profile along a diameter, whose right end lies in a direction around the axis [mm, nm].
-fn across(profile: &Profile, right: f64) -> Vec<Vec<(f64, f64)>> {
+fn across(profile: &Profile, right: f64) -> Vec<Line> {
     lines(&profile.radii, (&profile.towards(right + PI), &profile.towards(right)))
 }
 
 /// Heights \[m\] on the left and the right of the axis from rim to rim [mm, nm]; two pieces
 /// with a hole between them.
-pub(super) fn lines(radii: &[f64], (left, right): (&[f64], &[f64])) -> Vec<Vec<(f64, f64)>> {
-    let places = |heights: &[f64], side: f64| -> Vec<(f64, f64)> {
+pub(super) fn lines(radii: &[f64], (left, right): (&[f64], &[f64])) -> Vec<Line> {
+    let places = |heights: &[f64], side: f64| -> Line {
         radii.iter().zip(heights).map(|(r, h)| (1e3 * side * r, 1e9 * h)).collect()
     };
     let (mut line, right) = (places(left, -1.0), places(right, 1.0));
