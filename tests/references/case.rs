@@ -118,5 +118,6 @@ fn face(film: &[(f64, f64)]) -> Face {
         radiation: None,
         insulation: None,
         uneven: Vec::new(),
+        film_factor: 1.0,
     }
 }
