@@ -4,7 +4,7 @@ use std::path::Path;
 
 use evenglass_disc::Resolution;
 use evenglass_simulation::result::COLUMNS;
-use evenglass_simulation::scenario::scenario::Film;
+use evenglass_simulation::scenario::scenario::{Film, Harmonic};
 use evenglass_simulation::scenario::{Scenario, load};
 use evenglass_simulation::{Night, simulate};
 use evenglass_units::Duration;
@@ -35,10 +35,26 @@ fn restless() -> Scenario {
 
 /// Nights as makers write them: computed films, a hole, insulation, fan steps.
 fn written() -> impl Iterator<Item = Scenario> {
+    ["first-night", "fan-steps", "silica-with-hole", "insulated-rim"].into_iter().map(shipped)
+}
+
+/// Nights of moved air, walls and wind.
+fn arranged() -> impl Iterator<Item = Scenario> {
+    ["bare-rim", "plenum-610mm", "truss-400mm", "tube-250mm"].into_iter().map(shipped)
+}
+
+fn shipped(name: &str) -> Scenario {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../scenarios");
-    ["first-night", "fan-steps", "silica-with-hole", "insulated-rim"].into_iter().map(move |name| {
-        load(&folder.join(format!("{name}.toml")), &[]).expect("a scenario of ours")
-    })
+    load(&folder.join(format!("{name}.toml")), &[]).expect("a scenario of ours")
+}
+
+/// The restless night with films that vary around the axis, each in its own direction.
+fn lopsided() -> Scenario {
+    let mut scenario = restless();
+    let uneven = |harmonic, angle| Harmonic { harmonic, amplitude: 0.3, angle };
+    scenario.back.uneven = vec![uneven(1, 0.4), uneven(2, 1.0)];
+    scenario.front.uneven = vec![uneven(1, 2.0), uneven(3, 0.2)];
+    scenario
 }
 
 /// Extremes of the columns that have a value in this night.
@@ -64,38 +80,60 @@ fn the_output_interval_does_not_move_an_extreme() {
     }
 }
 
-/// Rows every second see the extremes to a fraction of a millikelvin; the time of
-/// a flat one they see less well.
+/// How far rows a second apart may be from an extreme (value, time \[s\]), in the column's unit.
+fn allowed(name: &str, extreme: (f64, f64)) -> f64 {
+    match name {
+        // 50 J are nothing to a mirror.
+        "heat_lost_j" => 50.0,
+        // Lowest where it leaves the range in which it is told, and readings lie a third of a
+        // step apart there.
+        "strehl" => 0.03,
+        // As long as the focus nearly rests.
+        "refocus_minutes" => 1e-3 * extreme.0.abs(),
+        // A second before the jump the air has 2 mK to go.
+        _ if name.contains("air") => 3e-3,
+        // In the first second a film is felt a third of a millimetre deep, which no grid
+        // resolves: a nanometre of focus.
+        "defocus_nm" | "focus_shift_um" if extreme.1 < 1.0 => 1.0,
+        // Kelvins, nanometres, micrometres, percent, arcseconds and litres alike.
+        _ => f64::max(1e-3, 1e-5 * extreme.0.abs()),
+    }
+}
+
+/// Whether the value is held at an end of its range, where it has no time of its own.
+fn is_held(name: &str, value: f64) -> bool {
+    const DAY: f64 = 1440.0;
+    (name == "refocus_minutes" && value >= DAY) || (name == "strehl" && value < 0.33)
+}
+
+/// Rows every second see the extremes to a thousandth of the unit; the time of a flat one
+/// they see less well. Peak to valley and magnitudes, which are no cubics within a step, are
+/// found as well as the others.
 #[test]
 fn rows_written_very_often_see_the_same_extremes() {
-    for scenario in written().chain([restless()]) {
+    for scenario in written().chain(arranged()).chain([restless(), lopsided()]) {
         let night = night(scenario, 1.0);
         let named = COLUMNS.iter().zip(night.minima.iter().zip(&night.maxima));
         for (column, (&least, &most)) in named.skip(1) {
+            let rows = night.history.iter().map(|row| ((column.value)(row), row.time_s));
+            let values: Vec<(f64, f64)> = rows.filter(|value| !value.0.is_nan()).collect();
             if least.0.is_nan() {
-                assert!(
-                    night.history.iter().all(|row| (column.value)(row).is_nan()),
-                    "{}",
-                    column.name
-                );
+                assert!(values.is_empty(), "{}", column.name);
                 continue;
             }
-            let values = || night.history.iter().map(|row| ((column.value)(row), row.time_s));
             let seen = [
-                (least, values().min_by(|a, b| a.0.total_cmp(&b.0)).unwrap()),
-                (most, values().max_by(|a, b| a.0.total_cmp(&b.0)).unwrap()),
+                (least, values.iter().min_by(|a, b| a.0.total_cmp(&b.0)).unwrap()),
+                (most, values.iter().max_by(|a, b| a.0.total_cmp(&b.0)).unwrap()),
             ];
-            // A second before the jump the air has 2 mK to go; 50 J are nothing to a mirror.
-            let off = if column.name.ends_with("_j") { 50.0 } else { 1e-3 };
-            let before_a_jump = if column.name.contains("air") { 0.002 } else { 0.0 };
             for (extreme, row) in seen {
                 let what =
                     format!("{} of {}: {extreme:?} {row:?}", column.name, night.scenario.title);
-                assert!((extreme.0 - row.0).abs() <= off + before_a_jump, "{what}");
+                let off = allowed(column.name, extreme);
+                assert!((extreme.0 - row.0).abs() <= off, "{what}");
                 let same_time = (extreme.1 - row.1).abs() <= 3.0;
-                let flat = values().filter(|v| (v.1 - extreme.1).abs() < 1.0);
-                let flat = flat.map(|v| (v.0 - row.0).abs()).fold(f64::MAX, f64::min) < 1e-4;
-                assert!(same_time || flat, "{what}");
+                let near = values.iter().filter(|v| (v.1 - extreme.1).abs() < 1.0);
+                let flat = near.map(|v| (v.0 - row.0).abs()).fold(f64::MAX, f64::min) < 1e-4;
+                assert!(same_time || flat || is_held(column.name, row.0), "{what}");
             }
         }
     }

@@ -8,6 +8,7 @@ mod case;
 mod crossing;
 mod energy;
 mod extremes;
+mod good;
 mod independence;
 mod lopsided;
 mod range;
