@@ -2,6 +2,7 @@
 
 use evenglass_simulation::Night;
 use evenglass_simulation::result::{COLUMNS, Occasion, Record};
+use evenglass_simulation::scenario::Profile;
 use evenglass_simulation::scenario::scenario::{Cover, Scenario};
 
 use crate::canvas::{Canvas, Pen};
@@ -153,19 +154,18 @@ fn above(canvas: &Canvas, first: &Panel, tags: Vec<Tag>, heading_end: f64) {
     }
 }
 
-/// Steps of the fan speed and changes of the cover, in order, with their names.
+/// Steps of fan speed and heater and changes of the cover, in order, with their names.
 fn happenings(night: &Night) -> Vec<(f64, String)> {
-    let fan = &night.scenario.night.fan_speed;
+    let conditions = &night.scenario.night;
     let speeds = points(&night.history, |r| r.fan_speed);
-    let mut all: Vec<(f64, String)> = Vec::new();
-    let places: Vec<(f64, f64)> =
-        fan.positions().iter().copied().zip(fan.values().iter().copied()).collect();
-    for pair in places.windows(2) {
-        let ((t0, v0), (t1, v1)) = (pair[0], pair[1]);
-        if t0.total_cmp(&t1).is_eq() && (v1 - v0).abs() > 1e-9 {
-            all.push((t1, fan_state(&speeds, t1, v1)));
-        }
-    }
+    let fans = steps(&conditions.fan_speed);
+    let mut all: Vec<(f64, String)> =
+        fans.map(|(seconds, speed)| (seconds, fan_state(&speeds, seconds, speed))).collect();
+    all.extend(steps(&conditions.secondary_heater).map(|(seconds, power)| {
+        let percent = (100.0 * power).round();
+        let state = if percent > 0.0 { format!("{percent} %") } else { "off".to_owned() };
+        (seconds, format!("heater {state}"))
+    }));
     for (seconds, cover) in night.scenario.night.cover.iter().skip(1) {
         let state = match cover {
             Cover::On => "cover on",
@@ -186,6 +186,15 @@ fn happenings(night: &Night) -> Vec<(f64, String)> {
         }
     }
     merged
+}
+
+/// Times \[s\] at which a profile jumps, and the value after each.
+fn steps(profile: &Profile) -> impl Iterator<Item = (f64, f64)> {
+    let pairs = profile.positions().windows(2).zip(profile.values().windows(2));
+    let jumps = pairs.filter(|(times, values)| {
+        times[0].total_cmp(&times[1]).is_eq() && (values[1] - values[0]).abs() > 1e-9
+    });
+    jumps.map(|(times, values)| (times[1], values[1]))
 }
 
 /// What the fan does from a time on \[s\] at which its speed is set to a fraction of full
@@ -233,6 +242,12 @@ pub(super) fn clock_axis(canvas: &Canvas, scenario: &Scenario, panels: &[Panel])
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn steps_are_the_jumps_of_a_profile_not_its_slopes() {
+        let profile = Profile::new(vec![0.0, 60.0, 60.0, 90.0], vec![1.0, 1.0, 0.3, 0.8]);
+        assert_eq!(steps(&profile).collect::<Vec<_>>(), [(60.0, 0.3)]);
+    }
 
     #[test]
     fn a_fan_below_its_least_speed_is_said_to_stand() {

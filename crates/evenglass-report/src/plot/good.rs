@@ -65,7 +65,7 @@ pub(crate) fn good(night: &Night) -> Canvas {
         quantity.ground(&canvas, panel);
     }
     let held = minutes(night.scenario.good.held_for.seconds());
-    let unit = format!("all criteria met for at least {held}");
+    let unit = format!("good is: all criteria met for at least {held}");
     let end = strip.heading(&canvas, &answer(night), &unit);
     bars(&canvas, night, &strip);
     events(&canvas, night, &panels, end);

@@ -108,9 +108,14 @@ impl Limited {
     }
 }
 
-/// Logarithms of round numbers in a range of logarithms: 1, 2, 5 or, of many, powers of ten.
+/// Logarithms of round numbers in a range of logarithms: 1, 2, 5; of many 1, 3; of very many
+/// powers of ten.
 fn decades(range: Range) -> Vec<f64> {
-    let multiples: &[f64] = if range.span() < 2.4 { &[1.0, 2.0, 5.0] } else { &[1.0] };
+    let multiples: &[f64] = match range.span() {
+        span if span < 2.2 => &[1.0, 2.0, 5.0],
+        span if span < 3.6 => &[1.0, 3.0],
+        _ => &[1.0],
+    };
     let mut values = Vec::new();
     let mut power = range.low.floor();
     while power <= range.high && values.len() < 60 {
@@ -164,7 +169,10 @@ mod tests {
         let texts: Vec<String> =
             decades(Range { low: -0.9, high: 1.1 }).into_iter().map(power).collect();
         assert_eq!(texts, ["0.2", "0.5", "1", "2", "5", "10"]);
-        let wide = decades(Range { low: -0.1, high: 3.2 });
-        assert_eq!(wide.into_iter().map(power).collect::<Vec<_>>(), ["1", "10", "100", "1000"]);
+        let wide = |high| -> Vec<String> {
+            decades(Range { low: -0.1, high }).into_iter().map(power).collect()
+        };
+        assert_eq!(wide(2.6), ["1", "3", "10", "30", "100", "300"]);
+        assert_eq!(wide(4.2), ["1", "10", "100", "1000", "10000"]);
     }
 }
