@@ -8,5 +8,6 @@ mod arranged;
 #[path = "../orders/deviation.rs"]
 mod deviation;
 mod drafts;
+mod lopsided;
 mod nights;
 mod story;

@@ -161,10 +161,12 @@ impl Films {
             .map(|(name, face)| {
                 notes.about_face(name, face, &night);
                 let films = FaceFilms::new(name, face, (points, areas));
-                match sector {
+                let films = match sector {
                     Some((angle, shapes)) => films.at_angle(angle, shapes),
                     None => films,
-                }
+                };
+                notes.about_windward(&films);
+                films
             })
             .collect();
         notes.about_cover(scenario);

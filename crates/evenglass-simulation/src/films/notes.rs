@@ -14,6 +14,7 @@ use evenglass_scenario::ventilation::{Arrangement, Ventilation};
 use evenglass_units::Temperature;
 
 use super::Straight;
+use super::face::FaceFilms;
 use super::forced::breeze_validity;
 use super::law::Law;
 use super::moved_air::MovedAir;
@@ -120,6 +121,11 @@ static HOLE: Note = Note {
     text: "moved air is computed as if the mirror had no hole: what passes through it is missing, \
            and a fan behind it blows at nothing",
 };
+static ONE_SIDE: Note = Note {
+    code: "films::wind-from-one-side",
+    text: "the wind is taken to come all night from the side that is up when the telescope points \
+           low; the coma and astigmatism it makes turn with it, and are less where it turns",
+};
 static SKY: Note = Note {
     code: "films::calm-clear-sky",
     text: "[night] gives no wind or no cloud: calm and clear are assumed, in which the telescope's \
@@ -164,6 +170,11 @@ impl Notes {
                 self.note(range != Validity::InRange, &SHEET);
             }
         }
+    }
+
+    /// What is taken of wind that cools one side most.
+    pub(super) fn about_windward(&mut self, face: &FaceFilms) {
+        self.note(!face.place().wind_shape.is_empty(), &ONE_SIDE);
     }
 
     pub(super) fn about_face(&mut self, name: FaceName, face: &Face, night: &Conditions) {

@@ -103,8 +103,8 @@ other are evener and meet in the middle. Back and rim: left alone.
 
 Refused: a row longer than the box or its own `width`, and an odd number of fans in two rows.
 
-Known to a third: each fan a jet along a wall by published widths and decay. Temperatures follow
-the mean around the mirror; the lopsided part is not computed yet."
+Known to a third: each fan a jet along a wall by published widths and decay. Temperatures
+that differ from side to side are followed in four orders, and show as astigmatism and coma."
     ),
     arrangement!(
         "corner-fans",

@@ -159,19 +159,23 @@ Free convection on a tilted face was measured down to 30 degrees of altitude. Be
 of still air may be off by a third."
     ),
     code!(
-        "films::uneven-mean-only",
-        "an uneven film acts with its mean around the axis only",
-        "\
-This version computes temperatures that are the same all round. The lopsided part, and the
-astigmatism and coma it makes, is not computed; the mean is right to first order."
-    ),
-    code!(
         "films::wall-layer-range",
         "the air along the back is slower than its law was measured in",
         "\
 Far from the fan, or with the fan turned down, the flow over the back is slower than in the
 laboratory. The film there may be off by a third either way. Where it decides between two designs,
 compare both with the film a third higher and a third lower, as `given`."
+    ),
+    code!(
+        "films::wind-from-one-side",
+        "the wind is taken to blow from one side all night",
+        "\
+Wind cools the side it comes from most, which bends the mirror: coma and astigmatism. A scenario
+says how fast the wind blows, not from where: it is taken to come from the side that is up when the
+telescope points low, all night. In truth it turns, and so does a telescope that follows the sky;
+the errors turn with it, and what one hour bends the next may mend. Take their size as an upper
+bound, good to a factor of two, and their angle as unknown. `telescope.shelter` lowers both; with
+0.14 or less, as in a tube, the wind is taken as even."
     ),
     code!(
         "new::exists",

@@ -168,10 +168,10 @@ fn a_warm_mirror_pointing_low_cools_most_below_and_a_cold_one_warms_most_above()
     assert!(heat(&below, 5.0) > 1.2 * heat(&above, 5.0), "{}", heat(&below, 5.0));
     assert!(heat(&above, -5.0) > 1.2 * heat(&below, -5.0), "{}", heat(&above, -5.0));
     // What turns around at no difference is convection, which is none there: no jump for the
-    // steps to fall over. A nanokelvin still convects a tenth of what it conducts.
+    // steps to fall over. Convection's share falls with the fourth root.
     for films in [&above, &below] {
         let slope = |difference| at_low_pointing(films, difference).slope;
-        assert_relative_eq!(slope(1e-9), slope(-1e-9), max_relative = 0.1);
+        assert_relative_eq!(slope(1e-12), slope(-1e-12), max_relative = 0.06);
         let step = 1e-4;
         let flux = |difference| at_low_pointing(films, difference).flux;
         for difference in [-5.0, -0.3, 0.2, 4.0] {
@@ -304,7 +304,8 @@ fn evenly_spaced_fans_have_no_orders_but_multiples_of_their_number() {
             let around = field.around(radius);
             for order in (1..=4).filter(|order| order % count as usize != 0) {
                 let share = around.share(order);
-                assert!(share < 1e-3, "{count} fans, order {order} at {radius} m: {share}");
+                // From there on the night would follow it.
+                assert!(share < 4e-3, "{count} fans, order {order} at {radius} m: {share}");
             }
         }
     }
