@@ -4,9 +4,9 @@
 //! far has reached. Elimination stays inside that outline, and its inner loops add a
 //! multiple of one contiguous run to another.
 //!
-//! The library `nalgebra-sparse` 0.12 does the same from any pattern. On 24 × 5 elements
-//! it took 1.5 ms to factor and 2.9 to solve for 50 sides in order 0, and 9 and 22 ms in
-//! order 2; this takes 0.2 and 0.4, 0.7 and 1 ms.
+//! The library `nalgebra-sparse` 0.12 does the same from any pattern. On 26 × 5 elements
+//! it took 1.9 ms to factor and 3.1 to solve for 50 sides in order 0, and 6 and 7 ms in
+//! order 2; this takes 0.2 and 0.5, 0.7 and 1.2 ms.
 
 /// The lower triangle of a symmetric matrix.
 #[derive(Debug, Clone)]
