@@ -51,15 +51,18 @@ impl Influence {
             curvature_per_m: section.slope(edge) / edge,
         };
         let deflection = Deflection::new(&blank, MeshSize::of(&blank), poisson_ratio, order)?;
-        let elements = deflection.influence();
-        let mut rows = Array2::zeros((elements.nrows(), grid.len()));
-        let places = deflection.temperature_points();
-        for (column, &(radius, height)) in elements.columns().into_iter().zip(places) {
+        // One row for each point of either kind, so that the sums run along memory.
+        let elements = deflection.influence().t().as_standard_layout().into_owned();
+        let mut by_point = Array2::<f64>::zeros((grid.len(), elements.ncols()));
+        for (element, &(radius, height)) in
+            elements.rows().into_iter().zip(deflection.temperature_points())
+        {
             let place = (Length::from_metres(radius), Length::from_metres(height));
             for (point, weight) in grid.interpolation(place.0, place.1) {
-                rows.column_mut(point).scaled_add(weight, &column);
+                by_point.row_mut(point).scaled_add(weight, &element);
             }
         }
+        let rows = by_point.t().as_standard_layout().into_owned();
         Ok(Self { order, blank, radii: deflection.front_radii().to_vec(), rows })
     }
 }
