@@ -8,7 +8,9 @@
 mod air;
 mod conduction;
 mod examples;
+mod figure;
 mod finite_element;
+mod image;
 mod page;
 
 #[path = "../references/bessel.rs"]
@@ -19,6 +21,10 @@ mod case;
 mod check_table;
 #[path = "../references/cylinder.rs"]
 mod cylinder;
+#[path = "../references/end_to_end.rs"]
+mod end_to_end;
+#[path = "../references/figure_table.rs"]
+mod figure_table;
 #[path = "../references/film_checks.rs"]
 mod film_checks;
 #[path = "../references/handbook.rs"]
