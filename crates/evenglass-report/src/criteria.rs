@@ -6,12 +6,18 @@ use evenglass_units::TemperatureDifference;
 
 use crate::wording::{nanometres, plain, two_digits};
 
-/// Value and limit of a criterion, in SI but for seconds of arc.
+/// Value and limit of a criterion, in SI but for seconds of arc; a margin, which must be large,
+/// with the other sign.
 pub(crate) fn measured(night: &Night, criterion: Criterion, row: &Record) -> (f64, f64) {
     let good = &night.scenario.good;
     match criterion {
         Criterion::Figure => (row.image.total_rms_m, good.figure_rms.metres()),
         Criterion::Shimmer => (row.image.seeing.value, good.shimmer_arcsec),
+        Criterion::Dew => {
+            let margins = [row.dew_margin_primary, row.dew_margin_secondary];
+            let margin = margins.map(TemperatureDifference::kelvins).into_iter();
+            (-margin.fold(f64::NAN, f64::min), -good.dew_margin.kelvins())
+        }
         Criterion::FrontMinusAir => {
             let limit = good.front_minus_air.map_or(f64::INFINITY, TemperatureDifference::kelvins);
             (row.front_minus_air.kelvins().abs(), limit)
@@ -23,7 +29,12 @@ pub(crate) fn measured(night: &Night, criterion: Criterion, row: &Record) -> (f6
 pub(crate) fn worst(night: &Night, row: &Record) -> f64 {
     let ratio = |criterion| {
         let (value, limit) = measured(night, criterion, row);
-        Some(value / limit).filter(|ratio| !ratio.is_nan()).unwrap_or(f64::INFINITY)
+        let ratio = match criterion {
+            // 1 at the limit, more the smaller the margin.
+            Criterion::Dew => 1.0 + (value - limit) / limit.abs().max(0.1),
+            _ => value / limit,
+        };
+        Some(ratio).filter(|ratio| !ratio.is_nan()).unwrap_or(f64::INFINITY)
     };
     let all = night.passing.iter().map(|passing| ratio(passing.criterion));
     all.reduce(f64::max).unwrap_or(f64::INFINITY)
@@ -46,6 +57,7 @@ pub(crate) fn with_unit(criterion: Criterion, value: f64) -> String {
     match criterion {
         Criterion::Figure => format!("{} RMS", nanometres(value)),
         Criterion::Shimmer => format!("{} arcsec", plain(two_digits(value))),
+        Criterion::Dew => format!("{} K", plain(two_digits(-value))),
         Criterion::FrontMinusAir => format!("{} K", plain(value)),
     }
 }
@@ -55,6 +67,7 @@ pub(crate) fn noun(criterion: Criterion) -> &'static str {
     match criterion {
         Criterion::Figure => "figure",
         Criterion::Shimmer => "shimmer",
+        Criterion::Dew => "dew",
         Criterion::FrontMinusAir => "front minus air",
     }
 }

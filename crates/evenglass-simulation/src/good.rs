@@ -1,6 +1,7 @@
 //! When the image is good, found to a fraction of a second, whatever the output interval.
 
-use evenglass_scenario::scenario::Good;
+use evenglass_scenario::Scenario;
+use evenglass_units::TemperatureDifference;
 
 use crate::result::{Criterion, Ending, GoodInterval, Passing, Record};
 
@@ -27,11 +28,15 @@ struct Course {
 }
 
 impl GoodTracker {
-    pub(crate) fn new(good: &Good) -> Self {
+    pub(crate) fn new(scenario: &Scenario) -> Self {
+        let good = &scenario.good;
         let mut limits = vec![
             (Criterion::Figure, good.figure_rms.metres()),
             (Criterion::Shimmer, good.shimmer_arcsec),
         ];
+        if scenario.night.dew_point.is_some() {
+            limits.push((Criterion::Dew, good.dew_margin.kelvins()));
+        }
         limits.extend(good.front_minus_air.map(|k| (Criterion::FrontMinusAir, k.kelvins())));
         let course =
             |(criterion, limit)| Course { criterion, limit, met_since: None, stretches: vec![] };
@@ -99,6 +104,15 @@ impl Course {
             Criterion::Figure => record.image.total_rms_m,
             Criterion::Shimmer => record.image.seeing.value,
             Criterion::FrontMinusAir => record.front_minus_air.kelvins().abs(),
+            Criterion::Dew => {
+                // Without a secondary its margin is not a number, and the smaller one is the other.
+                let margins = [record.dew_margin_primary, record.dew_margin_secondary];
+                return margins
+                    .map(TemperatureDifference::kelvins)
+                    .into_iter()
+                    .fold(f64::NAN, f64::min)
+                    - self.limit;
+            }
         };
         self.limit - value
     }

@@ -5,6 +5,7 @@
 //! a [`Night`] of plain data; it does no input or output.
 
 mod beam;
+pub mod dew;
 pub mod doubt;
 mod extremes;
 mod figure;
@@ -19,6 +20,7 @@ mod probes;
 mod reading;
 mod recorder;
 pub mod result;
+mod secondary;
 pub mod sweep;
 mod unused;
 pub mod ventilation;

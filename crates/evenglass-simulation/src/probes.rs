@@ -28,6 +28,7 @@ pub(crate) struct Probes {
     pub(crate) mean: Probe,
     pub(crate) front_mean: Probe,
     levels: usize,
+    columns: usize,
     radial: Vec<Line>,
     axial: Vec<Line>,
 }
@@ -50,9 +51,34 @@ impl Probes {
             mean: Probe(grid.volume_shares().collect()),
             front_mean: Probe(grid.face_shares(FaceName::Front)),
             levels: grid.shape().1,
+            columns: grid.shape().0,
             radial: grid.radial_lines(FINENESS),
             axial: grid.axial_lines(FINENESS),
         }
+    }
+
+    /// Coldest of the points of the front.
+    ///
+    /// * `unevenness` — by how much each is colder somewhere around the axis than in the mean;
+    ///   empty for round glass
+    pub(crate) fn front_coldest(&self, field: &[f64], unevenness: &[f64]) -> f64 {
+        let top = self.levels - 1;
+        let mean = |column: usize| field[column * self.levels + top];
+        let around = |column: usize| unevenness.get(column).copied().unwrap_or(0.0);
+        (0..self.columns).map(|n| mean(n) - around(n)).fold(f64::INFINITY, f64::min)
+    }
+
+    /// Largest departure from the mean around the axis at the points of the front \[K\], of the
+    /// sizes of every order at every point.
+    pub(crate) fn front_unevenness(&self, sizes: impl Iterator<Item = Vec<f64>>) -> Vec<f64> {
+        let mut sum = vec![];
+        for size in sizes {
+            sum.resize(self.columns, 0.0);
+            for (n, sum) in sum.iter_mut().enumerate() {
+                *sum += size[n * self.levels + self.levels - 1];
+            }
+        }
+        sum
     }
 
     /// Warmest minus coldest point of the glass, between the grid's points too:

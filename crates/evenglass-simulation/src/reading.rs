@@ -6,6 +6,7 @@ use evenglass_scenario::{Profile, Scenario, Side};
 use evenglass_units::{Temperature, TemperatureDifference, VolumeRate};
 
 use crate::beam::Beam;
+use crate::dew;
 use crate::figure::{Figure, FigureReader, Focus, Profiles, Waves};
 use crate::films::{AirState, Sectors};
 use crate::image::Image;
@@ -27,12 +28,18 @@ pub(crate) struct Glass<'a> {
     /// The figure of its front; absent where only temperatures are wanted.
     pub(crate) profiles: Option<&'a Profiles>,
     pub(crate) heat_lost_j: f64,
+    /// Largest departure from the mean around the axis, at the points of the front \[K\]; empty
+    /// for round glass.
+    pub(crate) unevenness: &'a [f64],
+    /// Face of the secondary \[K\]; NaN without one.
+    pub(crate) secondary_k: f64,
 }
 
 /// Knows where in the glass each column is read, and what the light makes of it.
 #[derive(Debug)]
 pub(crate) struct Reader<'a> {
     air: &'a Profile,
+    dew_point: Option<&'a Profile>,
     probes: Probes,
     /// Absent where only temperatures are wanted.
     figure: Option<FigureReader>,
@@ -50,6 +57,7 @@ impl<'a> Reader<'a> {
     ) -> Self {
         let mut reader = Self {
             air: &scenario.night.air,
+            dew_point: scenario.night.dew_point.as_ref(),
             probes,
             figure,
             focus: Focus::of(scenario),
@@ -84,6 +92,12 @@ impl<'a> Reader<'a> {
             fan_speed: f64::NAN,
             flow: VolumeRate::from_m3_per_s(f64::NAN),
             column_excess: TemperatureDifference::from_kelvins(f64::NAN),
+            front_coldest: Temperature::from_celsius(
+                probes.front_coldest(glass.celsius, glass.unevenness),
+            ),
+            dew_margin_primary: TemperatureDifference::from_kelvins(f64::NAN),
+            dew_margin_secondary: TemperatureDifference::from_kelvins(f64::NAN),
+            secondary: Temperature::from_kelvin(glass.secondary_k),
             wall: Temperature::from_kelvin(f64::NAN),
             image: match (&self.figure, glass.profiles) {
                 (Some(reader), Some(profiles)) => self.image_of(reader.read(profiles)),
@@ -91,13 +105,21 @@ impl<'a> Reader<'a> {
             },
             good: false,
         };
-        self.with_air(record, air)
+        self.with_dew(self.with_air(record, air), at.side)
     }
 
     /// The figure of the front for temperatures at the grid's points [°C] and what varies
     /// around the axis.
     pub(crate) fn profiles(&self, celsius: &[f64], waves: &[Waves]) -> Option<Profiles> {
         self.figure.as_ref().map(|reader| reader.profiles(celsius, waves))
+    }
+
+    /// Largest departure from the mean around the axis at the points of the front \[K\].
+    pub(crate) fn unevenness(&self, waves: &[Waves]) -> Vec<f64> {
+        self.probes.front_unevenness(waves.iter().map(|wave| {
+            let parts = wave.cosine.iter().zip(&wave.sine);
+            parts.map(|(cosine, sine)| cosine.hypot(*sine)).collect()
+        }))
     }
 
     /// The surface of the front.
@@ -113,7 +135,8 @@ impl<'a> Reader<'a> {
         let front_minus_air = TemperatureDifference::from_kelvins(
             before.front_minus_air.kelvins() + (before.air - night).kelvins(),
         );
-        self.with_air(Record { air: night, front_minus_air, ..before.clone() }, air)
+        let record = Record { air: night, front_minus_air, ..before.clone() };
+        self.with_dew(self.with_air(record, air), side)
     }
 
     /// Focus of glass and tube together \[m\].
@@ -149,6 +172,14 @@ impl<'a> Reader<'a> {
             phase_variance: figure.phase_variance,
             ..Image::UNKNOWN
         }
+    }
+
+    /// The same with its margins from the point of wetting.
+    fn with_dew(&self, mut record: Record, side: Side) -> Record {
+        let wetting = dew::wetting(self.dew_point, record.time_s, side);
+        record.dew_margin_primary = record.front_coldest - wetting;
+        record.dew_margin_secondary = record.secondary - wetting;
+        record
     }
 
     /// The same with what the air does at that moment, and what the light makes of both.

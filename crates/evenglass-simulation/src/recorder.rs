@@ -7,6 +7,7 @@ use evenglass_scenario::{Scenario, Side};
 use evenglass_units::Temperature;
 use ndarray::Array2;
 
+use crate::dew::{DewNight, Primary};
 use crate::extremes::{Course, Extremes};
 use crate::figure::{FigureReader, Profiles};
 use crate::films::{AirState, Sectors};
@@ -14,8 +15,9 @@ use crate::good::GoodTracker;
 use crate::probes::Probes;
 use crate::reading::{Glass, Instant, Reader};
 use crate::result::{Energy, Field, FieldPoints, Moment, Night, Occasion, Record, Warning};
+use crate::secondary::Secondary;
 
-use within::{Within, waves};
+use within::{Start, Within, waves};
 
 mod within;
 
@@ -50,8 +52,12 @@ pub(crate) struct Recorder<'a> {
     exchanged: f64,
     /// What varies around the axis.
     varying: Vec<Part>,
-    /// The figure at the end of the last step.
+    /// Figure, air and unevenness of the front at the end of the last step.
     profiles: Option<Profiles>,
+    air: AirState,
+    unevenness: Vec<f64>,
+    secondary: Option<Secondary<'a>>,
+    primary_dew: Option<Primary<'a>>,
 }
 
 impl<'a> Recorder<'a> {
@@ -71,14 +77,23 @@ impl<'a> Recorder<'a> {
         let varying = variation.parts();
         let waves = waves(&varying, |part| stepper.part_kelvin(part));
         let profiles = reader.profiles(&celsius, &waves);
-        let glass = Glass { celsius: &celsius, profiles: profiles.as_ref(), heat_lost_j: 0.0 };
+        let air = air_at_rest(films, stepper);
+        let secondary = Secondary::new(scenario, &air);
+        let unevenness = reader.unevenness(&waves);
+        let glass = Glass {
+            celsius: &celsius,
+            profiles: profiles.as_ref(),
+            heat_lost_j: 0.0,
+            unevenness: &unevenness,
+            secondary_k: secondary.as_ref().map_or(f64::NAN, Secondary::kelvin),
+        };
         let at = Instant { time_s: 0.0, side: Side::After };
-        let start = reader.read(&glass, at, &air_at_rest(films, stepper));
+        let start = reader.read(&glass, at, &air);
         let mut recorder = Self {
             scenario,
             grid,
             reader: Rc::new(reader),
-            good: GoodTracker::new(&scenario.good),
+            good: GoodTracker::new(scenario),
             history: vec![],
             fields: vec![],
             widest: None,
@@ -95,6 +110,10 @@ impl<'a> Recorder<'a> {
             exchanged: 0.0,
             varying,
             profiles: None,
+            air,
+            unevenness: vec![],
+            secondary,
+            primary_dew: Primary::of(scenario),
         };
         if recorder.next_row == Some(0.0) {
             recorder.history.push(recorder.latest.clone());
@@ -109,6 +128,7 @@ impl<'a> Recorder<'a> {
             recorder.widest = Some(recorder.field(0.0, &glass));
         }
         recorder.profiles = profiles;
+        recorder.unevenness = unevenness;
         recorder
     }
 
@@ -120,14 +140,26 @@ impl<'a> Recorder<'a> {
         if let Some(row) = self.history.pop_if(|row| row.time_s >= from) {
             self.history.push(self.reader.across(&row, Side::After, &air));
         }
+        if let Some(secondary) = &mut self.secondary {
+            secondary.enter(from, &air);
+        }
+        if let Some(primary) = &mut self.primary_dew {
+            primary.enter(&self.latest, &air);
+        }
+        self.air = air;
     }
 
     pub(crate) fn observe(&mut self, span: &Span<'_>, films: &Sectors) {
         self.exchanged += (span.heat_lost_j(span.to_s()) - span.heat_lost_j(span.from_s())).abs();
         let reader = Rc::clone(&self.reader);
         let sizes = (self.grid.len(), films.sectors() * self.grid.boundary().len());
-        let around = (&self.varying[..], self.profiles.as_ref());
-        let within = Within::new(span, (&reader, films), sizes, around);
+        let start = Start {
+            profiles: self.profiles.as_ref(),
+            air: &self.air,
+            unevenness: &self.unevenness,
+        };
+        let mut within = Within::new(span, (&reader, films), sizes, (&self.varying, start));
+        within.lead(self.secondary.as_mut());
         let focus = self.follow(&within);
         // The rate of focus where the step begins is told by the step alone.
         if let Some(row) = self.history.pop_if(|row| row.time_s >= span.from_s()) {
@@ -143,7 +175,7 @@ impl<'a> Recorder<'a> {
             self.fields.push(within.glass(time, |glass| self.field(time, glass)));
             self.next_field = self.field_times.next();
         }
-        self.profiles = within.last();
+        (self.profiles, self.air, self.unevenness) = within.last();
     }
 
     /// Looks for extremes and for the ends of good stretches inside a step; returns how the
@@ -165,6 +197,9 @@ impl<'a> Recorder<'a> {
         self.extremes.follow(records, |time| rated(read(time)));
         for time in self.good.follow(records, &read) {
             self.begun.extend(within.moment(time, Occasion::Ready));
+        }
+        if let Some(primary) = &mut self.primary_dew {
+            primary.follow(records, within.airs());
         }
         let figure = |record: &Record| record.image.total_rms_m;
         let ends_worse = |so_far: f64| records.into_iter().filter(move |r| figure(r) > so_far);
@@ -196,7 +231,7 @@ impl<'a> Recorder<'a> {
         }
     }
 
-    pub(crate) fn finish(mut self, stepper: &Stepper<'_>, warnings: Vec<Warning>) -> Night {
+    pub(crate) fn finish(mut self, stepper: &Stepper<'_>, mut warnings: Vec<Warning>) -> Night {
         let lost_j = stepper.heat_lost_j();
         let stored_j = stepper.heat_stored_j() - self.stored_at_start;
         // Glass that stays as warm as the air exchanges nothing but rounding errors.
@@ -213,8 +248,14 @@ impl<'a> Recorder<'a> {
         let worst_late_edge = largest_from(&self.edge, ready_at_s.unwrap_or(half));
         let ready = ready_at_s.and_then(|at| self.begun.into_iter().rfind(|m| m.time_s <= at));
         let moments = self.worst.map(|worst| worst.1).into_iter().chain(ready).collect();
+        warnings.extend(self.primary_dew.as_ref().and_then(Primary::warning));
+        let mean = self.latest.mean;
+        let dew = self
+            .primary_dew
+            .map(|primary| DewNight::of(self.scenario, primary, self.secondary, mean));
         Night {
             ready_at_s,
+            dew,
             moments,
             good_intervals,
             passing,

@@ -4,6 +4,7 @@ use evenglass_scenario::Scenario;
 use evenglass_units::{Temperature, TemperatureDifference, VolumeRate};
 use ndarray::Array2;
 
+use crate::dew::DewNight;
 use crate::image::{IMAGE_COLUMNS, Image};
 
 /// One row of the history: the state of the glass at one instant.
@@ -44,6 +45,15 @@ pub struct Record {
     /// Base of the column above the glass minus night air; NaN where moved air ends in
     /// no column.
     pub column_excess: TemperatureDifference,
+    /// Coldest point of the front; of lopsided glass, around the axis too.
+    pub front_coldest: Temperature,
+    /// That minus the dew point of the night air, below 0 °C its frost point; NaN where the
+    /// night does not tell its humidity.
+    pub dew_margin_primary: TemperatureDifference,
+    /// The same of the secondary's face; NaN without one too.
+    pub dew_margin_secondary: TemperatureDifference,
+    /// Face of the secondary; NaN without one.
+    pub secondary: Temperature,
     /// Wall around the mirror; NaN without a telescope.
     pub wall: Temperature,
     /// Figure, focus, blur.
@@ -62,7 +72,7 @@ pub struct Column {
 }
 
 /// Numeric columns.
-const COUNT: usize = 32;
+const COUNT: usize = 35;
 
 /// Those of the glass itself.
 const GLASS_COLUMNS: [Column; 14] = [
@@ -86,17 +96,20 @@ const GLASS_COLUMNS: [Column; 14] = [
 ];
 
 /// Those of what surrounds it.
-const AIR_COLUMNS: [Column; 6] = [
+const AIR_COLUMNS: [Column; 9] = [
     Column { name: "fan_speed", value: |r| r.fan_speed },
     Column { name: "flow_l_s", value: |r| 1e3 * r.flow.m3_per_s() },
     Column { name: "column_excess_k", value: |r| r.column_excess.kelvins() },
+    Column { name: "dew_margin_primary_k", value: |r| r.dew_margin_primary.kelvins() },
+    Column { name: "dew_margin_secondary_k", value: |r| r.dew_margin_secondary.kelvins() },
     Column { name: "wall_c", value: |r| r.wall.celsius() },
     Column { name: "tube_focus_um", value: |r| 1e6 * r.image.tube_focus_m },
     Column { name: "good_aperture_mm", value: |r| 1e3 * r.image.good_aperture_m },
+    Column { name: "secondary_c", value: |r| r.secondary.celsius() },
 ];
 
 /// The numeric columns of this version, in the contracted order. Two columns are not
-/// numbers: `clock` stands after the first and `good` after `column_excess_k`.
+/// numbers: `clock` stands after the first and `good` after `dew_margin_secondary_k`.
 pub const COLUMNS: [Column; COUNT] = columns();
 
 const fn columns() -> [Column; COUNT] {
@@ -199,6 +212,8 @@ pub enum Criterion {
     Figure,
     /// The blur by the mirror's own air.
     Shimmer,
+    /// The margins of primary and secondary from their dew point, where the night tells it.
+    Dew,
     /// Front against air, where the author has set a limit.
     FrontMinusAir,
 }
@@ -271,6 +286,8 @@ pub struct Night {
     /// Mid edge minus mid centre \[K\] that is largest in size from `ready_at_s` on, or
     /// in the second half of a night that never becomes good, and its time \[s\].
     pub worst_late_edge: (f64, f64),
+    /// Dew and frost; `None` where the night does not tell its humidity.
+    pub dew: Option<DewNight>,
     /// The balance.
     pub energy: Energy,
     /// What left its range, and what this version does not model.

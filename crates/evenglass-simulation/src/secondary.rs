@@ -84,11 +84,12 @@ impl<'a> Secondary<'a> {
 
     /// Crosses a time in which everything around runs straight.
     fn cross(&mut self, (from, to): (f64, f64), next: &Surrounding, track: &mut Track) {
-        let constant =
-            self.balance.time_constant(&self.state, &self.around).min(
-                self.balance.time_constant(&self.state, next),
-            );
-        let steps = ((to - from) * STEPS_PER_TIME_CONSTANT / constant).ceil().clamp(1.0, MOST_STEPS);
+        let constant = self
+            .balance
+            .time_constant(&self.state, &self.around)
+            .min(self.balance.time_constant(&self.state, next));
+        let steps =
+            ((to - from) * STEPS_PER_TIME_CONSTANT / constant).ceil().clamp(1.0, MOST_STEPS);
         let mut here = self.around;
         track.push(from, self.state.kelvin[0], self.balance.slope(&self.state, &here));
         for step in 1..=steps as u32 {
@@ -109,6 +110,9 @@ impl<'a> Secondary<'a> {
         let margins = [before.kelvin[0], state.kelvin[0]].map(|face| face - around.wetting);
         if margins[1] < self.log.worst_margin() {
             self.worst = Some((state, around));
+        }
+        if before.film[0] <= 0.0 && state.film[0] > 0.0 {
+            self.log.forms_at(state.kelvin[0] - 273.15);
         }
         self.log.note(times, margins, [before.film[0], state.film[0]]);
     }

@@ -53,12 +53,12 @@ air = { kind = "steady", temperature = "10 degC" }
         assert_eq!(alone.text, "night.cloud is read, but this version does not use it");
         let telescope = "[telescope]\nform = 'truss'\nclearance = '20 mm'\nlength = '200 mm'\n";
         assert_eq!(said(telescope), None, "the sky above a telescope has clouds");
-        let good = said(&format!(
-            "[good]\ndew_margin = '1 K'\nheld_for = '1 h'\n[site]\nlatitude = '50 deg'\n{telescope}"
+        let site = said(&format!(
+            "[good]\nheld_for = '1 h'\n[site]\nlatitude = '50 deg'\nlongitude = '9 deg'\n{telescope}"
         ));
         assert_eq!(
-            good.unwrap().text,
-            "good.dew_margin and site.latitude are read, but this version does not use them"
+            site.unwrap().text,
+            "site.latitude and site.longitude are read, but this version does not use them"
         );
     }
 }

@@ -84,6 +84,7 @@ fn key(criterion: Criterion) -> &'static str {
     match criterion {
         Criterion::Figure => "figure",
         Criterion::Shimmer => "shimmer",
+        Criterion::Dew => "dew",
         Criterion::FrontMinusAir => "front_minus_air",
     }
 }

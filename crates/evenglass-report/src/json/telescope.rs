@@ -38,5 +38,9 @@ fn secondary(secondary: &Secondary) -> Value {
     json!({
         "diameter_m": secondary.diameter.metres(),
         "distance_m": secondary.distance.metres(),
+        "thickness_m": secondary.thickness.metres(),
+        "holder": secondary.holder,
+        "back_emissivity": secondary.back_emissivity,
+        "heater_w": secondary.heater_w,
     })
 }

@@ -329,6 +329,10 @@ wind = "1 m/s"
             (&value["wall"]["thickness_m"], &value["wall"]["start_k"]),
             (&json!(0.001), &json!(293.15))
         );
-        assert_eq!(value["secondary"], json!({ "diameter_m": 0.08, "distance_m": 1.5 }));
+        let secondary = &value["secondary"];
+        assert_eq!(secondary["diameter_m"], 0.08);
+        assert_eq!(secondary["distance_m"], 1.5);
+        assert_eq!(secondary["holder"], 0.2);
+        assert_eq!(secondary["heater_w"], Value::Null);
     }
 }

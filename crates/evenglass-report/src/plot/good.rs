@@ -14,7 +14,7 @@ use crate::plot::panel::{Curve, LEFT, Panel, title};
 use crate::plot::scale::{Range, Ticks};
 use crate::plot::tags::{Placed, Room, Tag, placed};
 use crate::plot::whole_pixels;
-use crate::style::{BLUE, GOOD, INK, PURPLE, QUIET, Rgb, VERMILION, size};
+use crate::style::{BLUE, GOOD, INK, PURPLE, QUIET, Rgb, SKY, VERMILION, size};
 use crate::text::short;
 use crate::wording::{hours, minutes, mirror, moment, night as span, plain};
 
@@ -113,6 +113,7 @@ fn look(criterion: Criterion) -> (&'static str, Rgb) {
     match criterion {
         Criterion::Figure => ("figure", BLUE),
         Criterion::Shimmer => ("shimmer", VERMILION),
+        Criterion::Dew => ("dew", SKY),
         Criterion::FrontMinusAir => ("front − air", PURPLE),
     }
 }
@@ -123,6 +124,7 @@ fn limit(night: &Night, criterion: Criterion) -> String {
     match criterion {
         Criterion::Figure => format!("at most {} nm RMS", plain(1e9 * good.figure_rms.metres())),
         Criterion::Shimmer => format!("at most {} arcsec", plain(good.shimmer_arcsec)),
+        Criterion::Dew => format!("at least {} K of margin", plain(good.dew_margin.kelvins())),
         Criterion::FrontMinusAir => {
             let kelvins = good.front_minus_air.map_or(f64::NAN, TemperatureDifference::kelvins);
             format!("within {} K", plain(kelvins))
@@ -233,8 +235,17 @@ fn ready(canvas: &Canvas, night: &Night, panels: &[Panel]) {
 enum Quantity {
     /// Not below zero, against one limit.
     Limited(Limited),
-    /// Front minus air \[K\], within a limit either way.
-    Either(Curve, f64),
+    /// On both sides of zero.
+    Signed(Signed),
+}
+
+/// Curves on both sides of zero, and their limits.
+struct Signed {
+    what: &'static str,
+    unit: &'static str,
+    curves: Vec<Curve>,
+    /// Each limit and how it is said.
+    limits: Vec<(f64, String)>,
 }
 
 /// A panel of curves for each criterion.
@@ -271,11 +282,57 @@ fn quantity(night: &Night, criterion: Criterion) -> Option<Quantity> {
                 bands: vec![Band { points: band.collect(), colour }],
             }))
         }
+        Criterion::Dew => Some(Quantity::Signed(dew_margins(night))),
         Criterion::FrontMinusAir => {
             let limit = good.front_minus_air?.kelvins();
-            let curve = Curve::new(name, colour, column(night, "front_minus_air_k"));
-            Some(Quantity::Either(curve, limit))
+            Some(Quantity::Signed(Signed {
+                what: "Front minus air",
+                unit: "K, mean of the face",
+                curves: vec![Curve::new(name, colour, column(night, "front_minus_air_k"))],
+                limits: vec![
+                    (limit, format!("limit ±{} K", plain(limit))),
+                    (-limit, String::new()),
+                ],
+            }))
         }
+    }
+}
+
+/// How far primary and secondary are from dew.
+fn dew_margins(night: &Night) -> Signed {
+    let (_, colour) = look(Criterion::Dew);
+    let mut curves = vec![
+        Curve::new("primary", colour, column(night, "dew_margin_primary_k")),
+        Curve::new("secondary", INK, column(night, "dew_margin_secondary_k")),
+    ];
+    curves.retain(|curve| !curve.points.is_empty());
+    let limit = night.scenario.good.dew_margin.kelvins();
+    Signed {
+        what: "Dew margin",
+        unit: "K above the dew point, below 0 °C the frost point; dew below zero",
+        curves,
+        limits: vec![(limit, format!("limit {} K", plain(limit)))],
+    }
+}
+
+impl Signed {
+    fn panel(&self, frame: Panel) -> Panel {
+        let values = self.curves.iter().flat_map(|c| c.points.iter().map(|p| p.1));
+        let limits = self.limits.iter().map(|limit| 1.3 * limit.0);
+        Panel { y: Range::around(values.chain(limits).chain([0.0]), 0.1), ..frame }
+    }
+
+    fn draw(&self, canvas: &Canvas, panel: &Panel) {
+        let ticks = Ticks::in_range(panel.y, 4);
+        panel.grid(canvas, &ticks, |v| ticks.signed(v));
+        panel.zero_line(canvas);
+        panel.heading(canvas, self.what, self.unit);
+        let lines = self.limits.iter().map(|(value, name)| {
+            let ends = vec![(panel.x.low, *value), (panel.x.high, *value)];
+            Curve::new(name.clone(), INK, ends).fine()
+        });
+        let courses = self.curves.iter().map(|curve| curve.with(&curve.name, curve.points.clone()));
+        panel.curves(canvas, &lines.chain(courses).collect::<Vec<_>>());
     }
 }
 
@@ -283,11 +340,7 @@ impl Quantity {
     fn panel(&self, frame: Panel) -> Panel {
         match self {
             Self::Limited(limited) => limited.panel(frame),
-            Self::Either(curve, limit) => {
-                let values = curve.points.iter().map(|p| p.1);
-                let y = Range::around(values.chain([-1.3 * limit, 1.3 * limit]), 0.1);
-                Panel { y, ..frame }
-            }
+            Self::Signed(signed) => signed.panel(frame),
         }
     }
 
@@ -302,20 +355,7 @@ impl Quantity {
             Self::Limited(limited) => {
                 limited.draw(canvas, panel);
             }
-            Self::Either(curve, limit) => {
-                let ticks = Ticks::in_range(panel.y, 4);
-                panel.grid(canvas, &ticks, |v| ticks.signed(v));
-                panel.zero_line(canvas);
-                panel.heading(canvas, "Front minus air", "K, mean of the face");
-                let line = |name: String, value: f64| {
-                    let ends = vec![(panel.x.low, value), (panel.x.high, value)];
-                    Curve::new(name, INK, ends).fine()
-                };
-                let name = format!("limit ±{} K", plain(*limit));
-                let course = curve.with(&curve.name, curve.points.clone());
-                let curves = [line(name, *limit), line(String::new(), -limit), course];
-                panel.curves(canvas, &curves);
-            }
+            Self::Signed(signed) => signed.draw(canvas, panel),
         }
     }
 }

@@ -121,6 +121,7 @@ fn word(night: &Night, criterion: Criterion, seconds: f64) -> &'static str {
     match criterion {
         Criterion::Figure => "figure",
         Criterion::Shimmer => "shimmer",
+        Criterion::Dew => "dew margin",
         Criterion::FrontMinusAir => {
             let row = night.history.iter().find(|row| row.time_s >= seconds);
             let cold = row.is_some_and(|row| row.front_minus_air.kelvins() < 0.0);

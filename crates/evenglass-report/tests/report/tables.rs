@@ -35,7 +35,7 @@ fn the_history_has_the_contracted_columns_and_seven_digits() {
          back_edge_c,mean_c,edge_minus_centre_k,front_edge_minus_centre_k,spread_k,\
          front_minus_air_k,heat_lost_j,defocus_nm,focus_shift_um,refocus_minutes,figure_pv_nm,\
          figure_rms_nm,spherical_nm,correction_percent,coma_nm,astigmatism_nm,trefoil_nm,strehl,\
-         seeing_arcsec,fan_speed,flow_l_s,column_excess_k,good,wall_c,tube_focus_um,good_aperture_mm"
+         seeing_arcsec,fan_speed,flow_l_s,column_excess_k,dew_margin_primary_k,dew_margin_secondary_k,good,wall_c,tube_focus_um,good_aperture_mm,secondary_c"
     );
     let good = header.iter().position(|name| name == "good").unwrap();
     assert_eq!(rows.len(), night.history.len());

@@ -219,6 +219,10 @@ impl Shape {
             fan_speed: s.fan_speed,
             flow: VolumeRate::from_m3_per_s(FULL_FLOW * s.fan_speed),
             column_excess: TemperatureDifference::from_kelvins(s.column_excess),
+            front_coldest: Temperature::from_kelvin(f64::NAN),
+            dew_margin_primary: TemperatureDifference::from_kelvins(f64::NAN),
+            dew_margin_secondary: TemperatureDifference::from_kelvins(f64::NAN),
+            secondary: Temperature::from_kelvin(f64::NAN),
             wall: Temperature::from_kelvin(f64::NAN),
             image: self.light.image(s.bump, front - s.air, s.air - first.1),
             good: false,
@@ -265,6 +269,7 @@ fn finished(
     Night {
         minima: extreme(|a, b| a < b),
         maxima: extreme(|a, b| a > b),
+        dew: None,
         worst_late_edge: edges.max_by(|a, b| a.0.abs().total_cmp(&b.0.abs())).unwrap(),
         moments: light::moments(&history, ready_at_s, surface),
         ready_at_s,

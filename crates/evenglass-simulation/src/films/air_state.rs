@@ -27,6 +27,8 @@ pub(crate) struct AirState {
     pub(crate) front_given: Option<f64>,
     /// The sky, over a hemisphere \[K\]; `None` without a telescope.
     pub(crate) sky_k: Option<f64>,
+    /// What the front looks at \[K\]; `None` without a telescope.
+    pub(crate) front_sees_k: Option<f64>,
     /// Whether a cover keeps sky and wind out.
     pub(crate) covered: bool,
     /// Cross-section that air around the mirror fills \[m²\]; 0 without a telescope.
@@ -55,6 +57,7 @@ impl Films {
             front_film: self.front_film(part),
             front_given: self.front_given(part),
             sky_k: self.enclosure.as_ref().map(|enclosure| enclosure.sky(part)),
+            front_sees_k: self.enclosure.as_ref().map(|_| around.above),
             covered: self.enclosure.as_ref().is_some_and(enclosure::Enclosure::is_covered),
             section: self.enclosure.as_ref().map_or(0.0, enclosure::Enclosure::section),
             ..self.own_fan()
@@ -90,6 +93,7 @@ impl Films {
             front_film: self.front_film(0.5),
             front_given: self.front_given(0.5),
             sky_k: None,
+            front_sees_k: None,
             covered: false,
             section: 0.0,
             foot: None,

@@ -123,7 +123,7 @@ impl Balance {
         let thickness = secondary.thickness.metres();
         let air = site.usual_air();
         // Of the middle of the night: 5 % of the heat over 20 K is not what decides on dew.
-        let heat = glass.heat.at_celsius(air.temperature - 273.15);
+        let heat = glass.heat.specific_heat(air.temperature - 273.15);
         let pressure = Pressure::from_pascals(site.usual_pressure());
         let lewis = lewis_number(air, pressure);
         Some(Self {
@@ -313,7 +313,8 @@ impl Balance {
 
     /// Film that forms on the face [kg m⁻² s⁻¹], and the heat it leaves there [W m⁻²].
     pub(super) fn condensing(&self, kelvin: f64, around: &Surrounding) -> (f64, f64) {
-        let dry = self.flows_where(&State { kelvin: [kelvin; 2], film: [0.0; 2] }, around, [false; 2]);
+        let dry =
+            self.flows_where(&State { kelvin: [kelvin; 2], film: [0.0; 2] }, around, [false; 2]);
         let wet = self.flows(&State { kelvin: [kelvin; 2], film: [0.0; 2] }, around);
         (wet[0].growth, dry[0].heat - wet[0].heat)
     }

@@ -81,6 +81,16 @@ once; the scenario without changes is called \"as written\"."
 `--set` changes a key in all of them."
     ),
     code!(
+        "dew::fans-feed-dew",
+        "fans blow at a front that is colder than the dew point",
+        "\
+Moved air brings glass to the temperature of the air, and brings it vapour as well. As long as the
+glass is colder than the dew point every litre of air leaves water on it: more air makes more dew.
+That comes to an end when the glass has warmed past the dew point, sooner with more air; until
+then cover the mirror, or stop the fans. A mirror that has been cooled below the air, or carried out
+cold into a mild damp night, is in that state at the start."
+    ),
+    code!(
         "explain::unknown-name",
         "nothing of that topic has that name",
         "The message lists the names there are."

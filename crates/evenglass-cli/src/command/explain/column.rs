@@ -172,11 +172,24 @@ At the foot of the column in which moved air ends after it has taken up the heat
 Empty where there is no such column: no fans, fans that stand still, or air that leaves behind."
     ),
     column!(
+        "dew_margin_primary_k",
+        "coldest point of the primary's front minus the dew point [K]",
+        "\
+Below 0 °C the frost point, which is a little higher. Dew forms below 0 K. The vapour is that of the
+night air, also in a tube or under a cover. Empty where the night tells neither its `dew_point` nor
+its `relative_humidity`."
+    ),
+    column!(
+        "dew_margin_secondary_k",
+        "the secondary's face minus the dew point [K]",
+        "The same of the secondary. Empty without `telescope.secondary` as well."
+    ),
+    column!(
         "good",
         "whether the image is good: true or false",
         "\
-Figure and shimmer are within the limits of [good], and front minus air where a limit of it is
-written, in a stretch that lasts at least `good.held_for`."
+Figure and shimmer are within the limits of [good], the dew margins where the night tells its
+humidity, and front minus air where a limit of it is written, in a stretch that lasts at least `good.held_for`."
     ),
     column!(
         "wall_c",
@@ -197,6 +210,13 @@ tube: `telescope.expansion`, or a wall of a known material."
         "\
 The whole mirror, or what a round mask leaves: what `good.figure_rms` allows, refocused for that
 aperture. 0 if no mask of two fifths of the diameter or more helps."
+    ),
+    column!(
+        "secondary_c",
+        "face of the secondary [°C]",
+        "\
+It follows the air, the column and the wall around it, and its back the sky (docs/physics/dew.md).
+Empty without `telescope.secondary`."
     ),
     column!(
         "good_hours",

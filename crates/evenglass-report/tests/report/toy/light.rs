@@ -144,6 +144,7 @@ pub(super) fn passing(scenario: &Scenario, history: &[Record]) -> Vec<Passing> {
     let value = |criterion: Criterion, row: &Record| match criterion {
         Criterion::Figure => row.image.total_rms_m,
         Criterion::Shimmer => row.image.seeing.value,
+        Criterion::Dew => -row.dew_margin_primary.kelvins(),
         Criterion::FrontMinusAir => row.front_minus_air.kelvins().abs(),
     };
     let of = |(criterion, limit): (Criterion, f64)| {
