@@ -74,7 +74,7 @@ impl Drop for SmallDisk {
 
 #[test]
 fn a_full_disk_leaves_no_half_written_result_and_keeps_the_earlier_one() {
-    let Some(disk) = SmallDisk::of(1 << 20) else {
+    let Some(disk) = SmallDisk::of(1 << 23) else {
         eprintln!("skipped: this user may not mount a small disk");
         return;
     };

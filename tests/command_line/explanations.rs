@@ -49,6 +49,18 @@ fn what_makers_buy_is_explained_with_how_well_it_is_known() {
 }
 
 #[test]
+fn the_words_of_the_answers_are_explained() {
+    let place = Place::empty();
+    let words = place.succeed(&["explain", "words"]).out;
+    for word in ["correction", "shimmer", "Strehl ratio", "edge minus centre", "mask"] {
+        assert!(words.contains(word), "{word}: {words}");
+    }
+    let correction = place.succeed(&["explain", "word", "correction"]).out;
+    assert!(correction.contains("over-corrected"), "{correction}");
+    place.say(&["explain", "word", "butter"]).refused(2, "explain::unknown-name");
+}
+
+#[test]
 fn what_is_not_known_is_answered_with_what_is() {
     let place = Place::empty();
     place.say(&["explain", "glass", "butter"]).refused(2, "explain::unknown-name");

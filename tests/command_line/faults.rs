@@ -99,6 +99,20 @@ fn a_fault_in_an_option_is_shown_in_the_option() {
 }
 
 #[test]
+fn a_fault_that_a_variant_brings_to_light_in_the_file_names_the_variant() {
+    let place = Place::with_quick();
+    // The hole is too wide only because the variant makes the mirror small.
+    place.write(
+        "holed.toml",
+        crate::place::QUICK.replace("[night]", "hole_diameter = \"110 mm\"\n[night]"),
+    );
+    let variant = "small: mirror.diameter=100 mm";
+    let said = place.say(&["compare", "holed.toml", "--variant", variant]);
+    assert_eq!(said.status, Some(2), "{said:?}");
+    assert!(said.err.contains("with the variant `small`, "), "{said:?}");
+}
+
+#[test]
 fn a_fault_inside_a_variant_is_placed_in_that_variant() {
     let place = Place::with_quick();
     let compare = |variant| place.say(&["compare", "quick.toml", "--variant", variant]).err;

@@ -172,8 +172,8 @@ pub(crate) struct SizeArguments {
 
 #[derive(Debug, Args)]
 pub(crate) struct ExplainArguments {
-    /// `glass`, `film`, `arrangement`, `fan`, `filter`, `wall`, `columns`, `codes`, or the code of a
-    /// message; left out: what there is
+    /// `glass`, `film`, `arrangement`, `fan`, `filter`, `wall`, `columns`, `words`, `codes`, or the
+    /// code of a message; left out: what there is
     #[arg(value_name = "TOPIC")]
     pub(crate) topic: Option<String>,
 

@@ -46,6 +46,20 @@ impl Failure {
         self
     }
 
+    /// The same, where a variant of the scenario has it: what is not placed in the variant's own
+    /// words is said to come of it.
+    pub(crate) fn of_variant(mut self, label: &str) -> Self {
+        if let Self::Wrong(faults) | Self::Impossible(faults) = &mut self {
+            for fault in faults {
+                let own = fault.place.as_ref().is_some_and(|place| place.name.starts_with("--"));
+                if !own {
+                    fault.message = format!("with the variant `{label}`, {}", fault.message);
+                }
+            }
+        }
+        self
+    }
+
     /// The first fault in one line.
     pub(crate) fn first_message(&self) -> &str {
         match self {

@@ -45,7 +45,9 @@ pub(crate) fn history(night: &Night, out: &mut impl Write) -> io::Result<()> {
 
 /// The numeric column after which `good` stands.
 fn good_after() -> usize {
-    COLUMNS.iter().position(|c| c.name == "column_excess_k").unwrap_or(COLUMNS.len() - 1)
+    let at = |name: &str| COLUMNS.iter().position(|c| c.name == name);
+    let margins = at("dew_margin_secondary_k").or_else(|| at("column_excess_k"));
+    margins.unwrap_or(COLUMNS.len() - 1)
 }
 
 /// `fields.csv`: every point of every field, radius by radius, from the back up.

@@ -157,9 +157,13 @@ mod tests {
     #[test]
     fn a_code_is_told_once_with_the_nights_it_stands_for() {
         let warning = |code| Warning { code, text: "something.".to_owned(), count: 7 };
-        let nights = [vec![warning("a::b"), warning("a::b")], vec![warning("a::b")], vec![]];
+        let nights = [
+            vec![warning("films::cover"), warning("films::cover")],
+            vec![warning("films::cover")],
+            vec![],
+        ];
         let text = notes_text(nights.iter().map(|night| &night[..])).unwrap();
-        assert_eq!(text, "\n\nPlease note:\n- something [a::b], in 2 of 3 nights");
+        assert_eq!(text, "\n\nPlease note:\n- something [films::cover], in 2 of 3 nights");
         assert_eq!(notes_text([vec![]].iter().map(|night: &Vec<Warning>| &night[..])), None);
     }
 

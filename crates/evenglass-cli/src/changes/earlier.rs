@@ -11,39 +11,38 @@ const DAY: f64 = 86_400.0;
 /// The run begun `minutes` earlier, ending when it did; events keep their place on the clock.
 ///
 /// Air that falls at a steady rate is continued backwards; a table is held before its first
-/// point, and a weather file must reach back that far. `None` where the run would be too long
-/// for clock times.
-pub(super) fn start(base: &Scenario, events: &[Event], minutes: u32) -> Option<Change> {
+/// point, and a weather file must reach back that far. Where the profile does not tell which of
+/// the two it is, both ways are given. Empty where the run would be too long for clock times.
+pub(super) fn start(base: &Scenario, events: &[Event], minutes: u32) -> Vec<Change> {
     let (night, by) = (&base.night, 60.0 * f64::from(minutes));
     let duration = night.duration.seconds() + by;
     if duration > DAY {
-        return None;
+        return vec![];
     }
-    // A day later, so that the clock does not pass the start of its calendar.
     let clock = |seconds: f64| {
         let time = night.start.hms(seconds);
         time.strip_suffix(":00").map_or_else(|| time.clone(), str::to_owned)
     };
-    let start = clock(DAY - by);
+    // A day later, so that the clock does not pass the start of its calendar.
     let mut changes = vec![
-        ("night.start".to_owned(), start),
-        ("night.duration".to_owned(), quantity_of_time(duration)),
+        ("night.start".to_owned(), clock(DAY - by)),
+        ("night.duration".to_owned(), quantity(duration / 60.0, "min")),
     ];
-    changes.extend(steady_fall(&night.air).map(|fall| {
-        let from = night.air.at(0.0, Side::After) - 273.15 - fall * by;
-        ("night.air.from".to_owned(), quantity(from, "degC"))
-    }));
     changes.extend(
         events.iter().map(|event| (format!("event.{}.at", event.index), clock(event.at_s))),
     );
-    let changes: Vec<(&str, String)> =
-        changes.iter().map(|(key, value)| (key.as_str(), value.clone())).collect();
-    let change = Change::new(format!("begun {minutes} min earlier"), &changes);
-    Some(Change { earlier_s: by, ..change })
-}
-
-fn quantity_of_time(seconds: f64) -> String {
-    quantity(seconds / 60.0, "min")
+    let fallen = steady_fall(&night.air).map(|fall| {
+        let from = night.air.at(0.0, Side::After) - 273.15 - fall * by;
+        ("night.air.from".to_owned(), quantity(from, "degC"))
+    });
+    let way = |more: Option<(String, String)>| {
+        let all: Vec<_> = changes.iter().cloned().chain(more).collect();
+        let all: Vec<(&str, String)> =
+            all.iter().map(|(key, value)| (key.as_str(), value.clone())).collect();
+        let change = Change::new(format!("begun {minutes} min earlier"), &all);
+        Change { earlier_s: by, ..change }
+    };
+    fallen.map(|from| way(Some(from))).into_iter().chain([way(None)]).collect()
 }
 
 /// Rate [K/s] of air that is written as falling: two or three points from the start, the last
@@ -143,15 +142,14 @@ mod tests {
     fn an_earlier_start_is_typed_with_its_clock_air_and_events() {
         let base = night("20:00", FALLING, "[[event]]\nat = '2 h'\nfan_speed = 0.5\n");
         let event = Event { index: 0, at_s: 7200.0, fan_speed: Some(0.5) };
-        let change = start(&base, &[event], 30).unwrap();
-        let options = change.as_options();
+        let options = start(&base, &[event], 30)[0].as_options();
         for wanted in
             ["night.start=19:30", "night.duration=510 min", "from=18.5 degC", "event.0.at=22:00"]
         {
             assert!(options.contains(wanted), "{wanted}: {options}");
         }
         let after_midnight = night("00:15", FALLING, "");
-        let options = start(&after_midnight, &[], 30).unwrap().as_options();
+        let options = start(&after_midnight, &[], 30)[0].as_options();
         assert!(options.contains("night.start=23:45"), "{options}");
     }
 

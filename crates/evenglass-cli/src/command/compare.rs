@@ -21,8 +21,12 @@ pub(super) fn compare(request: &request::Compare, talk: Talk) -> Result<(), Fail
 
 /// A comparison with a hole in it compares nothing, so one night that fails ends it.
 fn named(request: &request::Compare, cases: &[(String, Case)], talk: Talk) -> Result<(), Failure> {
-    let scenarios: Vec<Scenario> =
-        cases.iter().map(|(_, case)| case.load()).collect::<Result<_, _>>()?;
+    let base = &cases[0].1.file;
+    let load = |(index, (label, case)): (usize, &(String, Case))| match case.load() {
+        Err(failure) if index > 0 && case.file == *base => Err(failure.of_variant(label)),
+        loaded => loaded,
+    };
+    let scenarios: Vec<Scenario> = cases.iter().enumerate().map(load).collect::<Result<_, _>>()?;
     deliver(&request.delivery, talk, |folder| {
         let computed = nights(request, &scenarios, talk);
         let labelled = cases.iter().zip(computed);
@@ -65,22 +69,28 @@ fn changed(request: &request::Compare, case: &Case, talk: Talk) -> Result<(), Fa
     })
 }
 
-/// The changes that can be made, each with what becomes of the scenario.
+/// The changes that can be made, each with what becomes of the scenario. Of several ways to
+/// make one the first that works is taken.
 fn possible(case: &Case, base: &Scenario, talk: Talk) -> Result<Vec<(Change, Scenario)>, Failure> {
     let events = evenglass_scenario::events(&case.file, &case.overrides)?;
-    let mut possible = vec![];
+    let mut possible: Vec<(Change, Scenario)> = vec![];
+    let mut refused: Vec<(String, String)> = vec![];
     for change in changes(base, &events) {
+        let is_made = possible.iter().any(|(made, _)| made.label == change.label);
         match case.with(change.overrides.clone()).load() {
+            _ if is_made => {}
             Ok(scenario) if change.leaves_the_night(base, &scenario) => {
                 possible.push((change, scenario));
             }
-            Ok(_) => talk.mention(&format!(
-                "left out: {}, because times from the start of the run would move on the clock",
-                change.label
-            )),
-            Err(failure) => {
-                talk.mention(&format!("left out: {}: {}", change.label, failure.first_message()));
-            }
+            Ok(_) => refused.push((change.label, "times from the start would move".to_owned())),
+            Err(failure) => refused.push((change.label, failure.first_message().to_owned())),
+        }
+    }
+    for (index, (label, reason)) in refused.iter().enumerate() {
+        let is_made = possible.iter().any(|(made, _)| made.label == *label);
+        let is_last = refused[index + 1..].iter().all(|(later, _)| later != label);
+        if !is_made && is_last {
+            talk.mention(&format!("left out: {label}: {reason}"));
         }
     }
     Ok(possible)

@@ -7,6 +7,7 @@ mod film;
 mod glass;
 mod keys;
 mod moved_air;
+mod word;
 
 use evenglass_scenario::CODES;
 
@@ -41,6 +42,7 @@ evenglass explain fan                   how fans are reckoned with
 evenglass explain filter [MEDIA]        what filters cost in pressure
 evenglass explain wall [MATERIAL]       what boxes and tubes are made of, with sources
 evenglass explain columns [NAME]        what the columns of the tables mean
+evenglass explain words [WORD]          the words of the answers: figure, correction, shimmer, ...
 evenglass explain codes                 every code that a message can carry
 evenglass explain CODE                  what a message with that code means, and the remedy
 ";
@@ -58,6 +60,7 @@ fn topic_alone(topic: &str) -> Result<String, Failure> {
         "column" | "columns" => {
             list("Columns of history.csv, compare.csv and sweep.csv", column::ARTICLES)
         }
+        "word" | "words" => list("Words of the answers", word::ARTICLES),
         "code" | "codes" => list("Codes of messages", &codes()),
         code => message(code)?,
     })
@@ -71,6 +74,7 @@ fn named(topic: &str, name: &str) -> Result<String, Failure> {
         "filter" | "filters" => moved_air::filter(name),
         "wall" | "walls" => moved_air::wall(name),
         "column" | "columns" => one("column", column::ARTICLES, name),
+        "word" | "words" => one("word", word::ARTICLES, name),
         "code" | "codes" => message(name),
         topic => Err(unknown_topic(topic)),
     }
@@ -152,7 +156,7 @@ mod tests {
     use crate::wrapping::WIDTH;
 
     fn every_article() -> Vec<Article> {
-        [film::ARTICLES, column::ARTICLES, &codes()].concat()
+        [film::ARTICLES, column::ARTICLES, word::ARTICLES, &codes()].concat()
     }
 
     #[test]
