@@ -12,4 +12,5 @@ mod good;
 mod independence;
 mod lopsided;
 mod range;
+mod surfaces;
 mod symmetry;
