@@ -169,7 +169,7 @@ impl Law {
                     let film = match place.rising.get(point) {
                         Some(&[warm, cold]) => {
                             let share = if difference >= 0.0 { warm } else { cold };
-                            free.convecting(even, &scaled, share)
+                            even.convecting(&scaled, share)
                         }
                         None => even,
                     };

@@ -219,10 +219,10 @@ impl Causes {
     fn add_moved(&mut self, planned: &Planned, scenario: &Scenario) {
         let moved = planned.moved(1.0, &first_air(scenario));
         let radius = 0.5 * scenario.mirror.diameter.metres();
-        for face in [FaceName::Back, FaceName::Front] {
-            let Some(field) = moved.field(face).filter(|field| field.is_lopsided()) else {
-                continue;
-            };
+        for (name, face) in [(FaceName::Back, &scenario.back), (FaceName::Front, &scenario.front)] {
+            let field = moved.field(name).filter(|field| field.is_lopsided());
+            let blown = field.filter(|_| !matches!(face.film, Film::Given { .. }));
+            let Some(field) = blown else { continue };
             let places = (1..=LOOKED_AT).map(|n| radius * f64::from(n) / f64::from(LOOKED_AT));
             let around: Vec<Around> = places.map(|radius| field.around(radius)).collect();
             for order in 1..=around[0].orders.len() {

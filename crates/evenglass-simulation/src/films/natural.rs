@@ -236,6 +236,18 @@ impl Conductance {
     pub(super) fn exchange(self, difference: f64) -> (f64, f64) {
         (self.film * difference, self.film + self.growth)
     }
+
+    /// A film of which convection is a share of what it was; conduction stays, so that nothing
+    /// jumps where the air changes its way.
+    #[inline]
+    pub(super) fn convecting(self, at: &Scaled, share: f64) -> Self {
+        let film_at_rest = free::DISC_CONDUCTION * at.conductivity;
+        let growth_at_rest = free::DISC_CONDUCTION * at.conductivity_growth;
+        Self {
+            film: film_at_rest + share * (self.film - film_at_rest),
+            growth: growth_at_rest + share * (self.growth - growth_at_rest),
+        }
+    }
 }
 
 /// A temperature difference as the tables want it; each growth is d · d/dd.
@@ -271,18 +283,6 @@ impl Free<'_> {
     #[inline]
     pub(super) fn at(&self, scaled: &Scaled) -> Conductance {
         scaled.look_up(if scaled.difference >= 0.0 { self.warm } else { self.cold })
-    }
-
-    /// A film of which convection is a share of what it was; conduction stays, so that nothing
-    /// jumps where the air changes its way.
-    #[inline]
-    pub(super) fn convecting(&self, film: Conductance, at: &Scaled, share: f64) -> Conductance {
-        let film_at_rest = free::DISC_CONDUCTION * at.conductivity;
-        let growth_at_rest = free::DISC_CONDUCTION * at.conductivity_growth;
-        Conductance {
-            film: film_at_rest + share * (film.film - film_at_rest),
-            growth: growth_at_rest + share * (film.growth - growth_at_rest),
-        }
     }
 
     /// The part of a stable film that runs along the face.

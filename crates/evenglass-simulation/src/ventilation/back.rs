@@ -52,18 +52,19 @@ pub(crate) fn fan(behind: &Behind, fans: &Fans, stream: Stream<'_>) -> Field<'st
     Field::lopsided(move |r, angle| local(distance_between((r, angle), (offset, around))), breaks)
 }
 
-/// Several fans on a circle; the first `failed` of them stand still (eq. V-12).
+/// Several fans on a circle, the first of which may stand still (eq. V-12).
 pub(crate) fn fans(
     behind: &Behind,
     fans: &Fans,
     (circle, first): (f64, f64),
     stream: Stream<'_>,
 ) -> Field<'static> {
-    let running = fans.count.saturating_sub(fans.failed).max(1);
+    let standing = standing(fans);
+    let running = fans.count.saturating_sub(standing).max(1);
     let build = blowing(behind, fans, stream.flow / f64::from(running));
     let open = FanBehind { cell: Cell::Open, ..build.clone() };
     let air = *stream.air;
-    let all: Vec<(f64, f64)> = (fans.failed..fans.count)
+    let all: Vec<(f64, f64)> = (standing..fans.count)
         .map(|number| (0.5 * circle, first + 2.0 * PI * f64::from(number) / f64::from(fans.count)))
         .collect();
     let cell = behind.cell;
@@ -176,6 +177,12 @@ pub(crate) fn channel(gap: f64, fans: &Fans, stream: Stream<'_>) -> Field<'stati
     let behind =
         Behind { distance: Length::from_metres(gap), cell, offset: none, offset_angle: angle };
     fan(&behind, fans, stream)
+}
+
+/// Places, of the `count` there are, where no fan turns: one of a pair blows through the other
+/// that has failed.
+pub(crate) fn standing(fans: &Fans) -> u32 {
+    if fans.in_series > 1 { 0 } else { fans.failed }
 }
 
 fn blowing(behind: &Behind, fans: &Fans, flow: f64) -> FanBehind {

@@ -12,6 +12,7 @@ use evenglass_convection::wall_jet;
 use evenglass_materials::moist_air::AirProperties;
 use evenglass_scenario::ventilation::{Fans, Feed, RingNozzle, Rows, SideFans};
 
+use super::back;
 use super::field::{Field, Local};
 use super::network::blown_area;
 
@@ -168,7 +169,7 @@ struct Axis {
 
 /// Films of jets along the front, the failed ones left out.
 fn across(axes: &[Axis], fans: &Fans, height: f64, stream: Stream<'_>) -> Field<'static> {
-    let running: Vec<Axis> = axes.iter().skip(fans.failed as usize).copied().collect();
+    let running: Vec<Axis> = axes.iter().skip(back::standing(fans) as usize).copied().collect();
     let each = stream.flow / running.len().max(1) as f64;
     let jet = SideJet { speed: each / blown_area(fans), area: blown_area(fans) };
     let air = sheet_air(stream.air);

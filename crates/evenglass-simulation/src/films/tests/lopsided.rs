@@ -193,6 +193,26 @@ fn wind_cools_the_side_it_comes_from() {
     assert!(around.orders.iter().all(|(_, sine)| sine.abs() < 1e-12), "{around:?}");
 }
 
+/// F-14 by its letter: the mean as it is, the orders in proportion.
+#[test]
+fn of_what_wind_does_to_one_side_walls_leave_their_share() {
+    let orders = |shelter: f64| {
+        let mut scenario = still_night();
+        scenario.front = face(Film::Breeze { shelter });
+        let grid = grid_of(&scenario);
+        let shapes = Shapes::new(&scenario, grid.boundary(), variation(&scenario));
+        let wind = &shapes.of(FaceName::Front).unwrap().wind;
+        // Near the middle, where nothing is cut off.
+        wind[wind.len() / 2]
+    };
+    let (open, sheltered) = (orders(1.0), orders(0.4));
+    assert_relative_eq!(sheltered.mean, open.mean, max_relative = 1e-12);
+    for (open, sheltered) in open.orders.iter().zip(&sheltered.orders) {
+        assert_abs_diff_eq!(sheltered.0, 0.4 * open.0, epsilon = 1e-12);
+    }
+    assert!(open.orders[0].0 > 0.1, "{open:?}");
+}
+
 #[test]
 fn no_film_vanishes_and_its_mean_stays_where_orders_alone_would_make_it() {
     let steep = crate::ventilation::field::Around {
@@ -245,6 +265,8 @@ fn a_night_follows_the_parts_that_its_films_have() {
     assert_eq!(with(&|s| s.night.altitude = low.clone()), Variation::even(&[1]));
     let windy = |s: &mut Scenario| s.front = face(Film::Breeze { shelter: 0.4 });
     assert_eq!(with(&windy), Variation::even(&[1]));
+    let behind_walls = |s: &mut Scenario| s.front = face(Film::Breeze { shelter: 0.1 });
+    assert!(with(&behind_walls).is_round());
     let rising = Profile::new(vec![0.0, 3600.0, 7200.0], vec![0.0, 0.0, 2.0]);
     let later = |s: &mut Scenario| {
         windy(s);
@@ -281,10 +303,20 @@ fn a_night_follows_what_fans_blow_whenever_they_run() {
     assert_eq!(both, Variation::any(&[1]));
     assert_eq!(named("fans behind, open", ("", "")), Variation::even(&[4]));
     assert_eq!(named("fans behind, closed", one_failed), Variation::even(&[1]));
+    // Behind a failed one of a pair the other blows.
+    let of_a_pair = ("count = 4", "count = 4, in_series = 2, failed = 1");
+    assert_eq!(named("fans behind, open", of_a_pair), Variation::even(&[4]));
     assert_eq!(named("corner fans", one_failed).orders(), [1, 2, 3, 4]);
     assert_eq!(named("two systems", ("", "")).orders(), [4]);
     assert!(named("fan behind, open", ("", "")).is_round());
     assert!(named("suction", ("", "")).is_round());
+}
+
+#[test]
+fn a_given_film_hides_what_fans_would_blow() {
+    let (_, ventilation) = every(406.0).into_iter().find(|(name, _)| *name == "side fans").unwrap();
+    let more = "[front]\nfilm = { kind = \"given\", coefficient = \"8 W/m2/K\" }\n".to_owned();
+    assert!(variation(&Draft { ventilation, more, ..Draft::usual() }.scenario()).is_round());
 }
 
 /// So many fans evenly on a circle have their own order and its multiples; what so many
