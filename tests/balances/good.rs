@@ -46,8 +46,8 @@ fn meets(night: &Night, row: &Record, criterion: Criterion) -> bool {
         row.front_minus_air.kelvins().abs() <= most.kelvins()
     } else {
         let margins = COLUMNS.iter().filter(|column| column.name.starts_with("dew_margin"));
-        let known = margins.map(|column| (column.value)(row)).filter(|margin| !margin.is_nan());
-        known.fold(true, |met, margin| met && margin >= good.dew_margin.kelvins())
+        let mut known = margins.map(|column| (column.value)(row)).filter(|margin| !margin.is_nan());
+        known.all(|margin| margin >= good.dew_margin.kelvins())
     }
 }
 

@@ -25,10 +25,10 @@ fn run(mirror: &str, night: &str, faces: &str) {
         for column in &COLUMNS {
             let value = (column.value)(row);
             let known = match column.name {
-                // No air is moved into a column here, and no wall stands around the mirror.
-                "column_excess_k" | "wall_c" | "tube_focus_um" | "secondary_c" => false,
-                // The night does not tell its humidity.
-                "dew_margin_primary_k" | "dew_margin_secondary_k" => false,
+                // No air is moved into a column here, no wall stands around the mirror, and the
+                // night does not tell its humidity.
+                "column_excess_k" | "wall_c" | "tube_focus_um" | "secondary_c"
+                | "dew_margin_primary_k" | "dew_margin_secondary_k" => false,
                 // A flat has no focus.
                 "focus_shift_um" | "refocus_minutes" | "correction_percent" => {
                     mirror.contains("focal_ratio")
