@@ -1,5 +1,6 @@
 //! `summary.json`: the whole answer for scripts, in SI.
 
+mod dew;
 mod image;
 mod sizing;
 mod telescope;
@@ -114,6 +115,7 @@ fn summary(night: &Night) -> Value {
         "min": extremes(&night.minima),
         "max": extremes(&night.maxima),
         "bands": image::bands(night),
+        "dew": night.dew.as_ref().map(dew::dew),
         "energy": {
             "lost_j": night.energy.lost_j,
             "stored_j": night.energy.stored_j,

@@ -1,6 +1,7 @@
 //! The night in plain words, the answer first.
 
 mod answer;
+mod dew;
 mod glass;
 mod image;
 
@@ -19,7 +20,7 @@ for qualified people, to local codes. Guard the blades. Foam, adhesives and filt
 must be rated for use near motors and heaters. Two people lift heavy glass.";
 
 /// The summary for the terminal: when the image is good and what stops it, what the mirror does
-/// to the image, temperatures and heat, warnings, cautions.
+/// to the image, dew, temperatures and heat, warnings, cautions.
 ///
 /// Lines are at most about 80 columns wide; there is no final newline.
 #[must_use]
@@ -28,10 +29,12 @@ pub fn summary_text(night: &Night) -> String {
     let glass = [glass::approach(night), glass::edge(night), glass::heat(night), flow(night)];
     let glass = glass.into_iter().flatten().collect();
     let mut parts = vec![heading(night), wrap(&answer::answer(night), 0)];
-    parts.extend([image, glass].into_iter().filter_map(|sentences: Vec<String>| {
-        let lines: Vec<String> = sentences.iter().map(|sentence| wrap(sentence, 0)).collect();
-        (!lines.is_empty()).then(|| lines.join("\n"))
-    }));
+    parts.extend([image, dew::sentences(night), glass].into_iter().filter_map(
+        |sentences: Vec<String>| {
+            let lines: Vec<String> = sentences.iter().map(|sentence| wrap(sentence, 0)).collect();
+            (!lines.is_empty()).then(|| lines.join("\n"))
+        },
+    ));
     if !night.warnings.is_empty() {
         parts.push(warnings(night));
     }

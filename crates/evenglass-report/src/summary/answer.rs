@@ -32,10 +32,14 @@ fn meaning(night: &Night) -> String {
         format!("the surface within {} RMS after refocusing", nanometres(good.figure_rms.metres())),
         format!("shimmer within {} arcsec", plain(good.shimmer_arcsec)),
     ];
+    let humid = night.scenario.night.dew_point.is_some();
+    let margin = plain(good.dew_margin.kelvins());
+    wanted.extend(humid.then(|| format!("all faces {margin} K above their dew point")));
     let front = good.front_minus_air.map(|limit| plain(limit.kelvins()));
     wanted.extend(front.map(|limit| format!("the front within {limit} K of the air")));
     let held = minutes(good.held_for.seconds());
-    format!("Good means: {}, for at least {held} (dew is not judged).", wanted.join(", "))
+    let dew = if humid { "" } else { " (dew is not judged: the night tells no dew point)" };
+    format!("Good means: {}, for at least {held}{dew}.", wanted.join(", "))
 }
 
 /// "from 22:40 to 03:10 and from 03:50 to the end of the run at 04:00".
@@ -121,7 +125,12 @@ fn word(night: &Night, criterion: Criterion, seconds: f64) -> &'static str {
     match criterion {
         Criterion::Figure => "figure",
         Criterion::Shimmer => "shimmer",
-        Criterion::Dew => "dew margin",
+        Criterion::Dew => {
+            let row = night.history.iter().find(|row| row.time_s >= seconds);
+            let margins = row.map(|r| (r.dew_margin_primary, r.dew_margin_secondary));
+            let secondary = margins.is_some_and(|(primary, secondary)| secondary < primary);
+            if secondary { "dew on the secondary" } else { "dew on the primary" }
+        }
         Criterion::FrontMinusAir => {
             let row = night.history.iter().find(|row| row.time_s >= seconds);
             let cold = row.is_some_and(|row| row.front_minus_air.kelvins() < 0.0);
@@ -156,7 +165,11 @@ fn misses(night: &Night, row: &Record) -> Vec<String> {
         let criterion = passing.criterion;
         let (value, limit) = measured(night, criterion, row);
         let word = word(night, criterion, row.time_s);
-        let by = if criterion == Criterion::FrontMinusAir { "by " } else { "" };
+        let by = match criterion {
+            Criterion::FrontMinusAir => "by ",
+            Criterion::Dew => "with a margin of ",
+            Criterion::Figure | Criterion::Shimmer => "",
+        };
         (value > limit).then(|| {
             let [value, limit] = [value, limit].map(|v| with_unit(criterion, v));
             format!("{word} {by}{value} (limit {limit})")

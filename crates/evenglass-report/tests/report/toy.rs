@@ -4,6 +4,8 @@
 //! it by smooth bumps. It is no solution of anything, but all its numbers agree
 //! with one another, so tables and pictures can be held against it.
 
+#[path = "toy/dew.rs"]
+mod dew;
 #[path = "toy/light.rs"]
 mod light;
 
@@ -80,6 +82,7 @@ impl Toy {
         times.push(end);
         let means = self.means(&scenario, &times);
         let shape = Shape::of(&scenario, self.lopsided);
+        let secondary = scenario.telescope.as_ref().and_then(|telescope| telescope.secondary);
         let state = |(&t, &mean): (&f64, &f64)| {
             let air = scenario.night.air.at(t, Side::After);
             State {
@@ -89,6 +92,12 @@ impl Toy {
                 bump: self.uneven * (mean - air) * (1.0 - (-t / 900.0).exp()),
                 fan_speed: scenario.night.fan_speed.at(t, Side::After),
                 column_excess: self.column * (mean - air),
+                dew: scenario
+                    .night
+                    .dew_point
+                    .as_ref()
+                    .map_or(f64::NAN, |dew| dew.at(t, Side::After)),
+                secondary: secondary.map_or(f64::NAN, |_| air - 1.0),
             }
         };
         let states: Vec<State> = times.iter().zip(&means).map(state).collect();
@@ -135,6 +144,10 @@ struct State {
     bump: f64,
     fan_speed: f64,
     column_excess: f64,
+    /// Dew point of the night; NaN where it is not told.
+    dew: f64,
+    /// Face of the secondary; NaN without one.
+    secondary: f64,
 }
 
 /// Flow at full speed [m³/s].
@@ -219,10 +232,10 @@ impl Shape {
             fan_speed: s.fan_speed,
             flow: VolumeRate::from_m3_per_s(FULL_FLOW * s.fan_speed),
             column_excess: TemperatureDifference::from_kelvins(s.column_excess),
-            front_coldest: Temperature::from_kelvin(f64::NAN),
-            dew_margin_primary: TemperatureDifference::from_kelvins(f64::NAN),
-            dew_margin_secondary: TemperatureDifference::from_kelvins(f64::NAN),
-            secondary: Temperature::from_kelvin(f64::NAN),
+            front_coldest: at(self.outer, 1.0),
+            dew_margin_primary: at(self.outer, 1.0) - Temperature::from_kelvin(s.dew),
+            dew_margin_secondary: TemperatureDifference::from_kelvins(s.secondary - s.dew),
+            secondary: Temperature::from_kelvin(s.secondary),
             wall: Temperature::from_kelvin(f64::NAN),
             image: self.light.image(s.bump, front - s.air, s.air - first.1),
             good: false,
@@ -269,7 +282,7 @@ fn finished(
     Night {
         minima: extreme(|a, b| a < b),
         maxima: extreme(|a, b| a > b),
-        dew: None,
+        dew: dew::of(&scenario, &history),
         worst_late_edge: edges.max_by(|a, b| a.0.abs().total_cmp(&b.0.abs())).unwrap(),
         moments: light::moments(&history, ready_at_s, surface),
         ready_at_s,

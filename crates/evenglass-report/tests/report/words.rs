@@ -29,7 +29,8 @@ fn the_summary_answers_first_and_warns_last() {
         flat(paragraphs[1]).starts_with(&format!(
             "Good from {ready} to the end of the run at 04:00 ({:.1} h). Stopped by: figure until \
              00:50, shimmer until {ready}. Good means: the surface within 20 nm RMS after \
-             refocusing, shimmer within 0.5 arcsec, for at least 30 min (dew is not judged).",
+             refocusing, shimmer within 0.5 arcsec, for at least 30 min (dew is not \
+             judged: the night tells no dew point).",
             night.good_hours(),
         )),
         "{text}"
@@ -135,6 +136,34 @@ fn a_mirror_that_is_ready_early_in_its_middle_is_offered_a_mask() {
     let within = night.history.iter().filter(|row| (from_s..ready).contains(&row.time_s));
     let narrowest = within.map(|row| 1e3 * row.image.good_aperture_m).fold(f64::MAX, f64::min);
     assert!(aperture <= narrowest && aperture > narrowest - 5.0, "{aperture} {narrowest}");
+}
+
+/// Air that falls from 18 to 11 °C, a dew point of 10.4 °C, a secondary 1 K colder than the air.
+#[test]
+fn a_damp_night_says_what_gathers_dew_when_and_what_would_help() {
+    let night = Toy::default().night.to_owned() + "\ndew_point = '10.4 degC'";
+    let more = "[telescope]\nform = 'truss'\nclearance = '20 mm'\nlength = '150 mm'\n\
+                secondary = { diameter = '80 mm', distance = '1500 mm' }";
+    let night = Toy { night: night.leak(), more, ..Toy::default() }.night();
+    let text = flat(&summary_text(&night));
+    // 00:10: the air is 11.75 °C, the secondary 10.75 °C, 0.35 K above the dew point.
+    assert!(text.contains("dew on the secondary with a margin of 0.3 K (limit 0.5 K)"), "{text}");
+    assert!(text.contains("all faces 0.5 K above their dew point"), "{text}");
+    assert!(
+        text.contains("The primary stays dry: at its coldest 0.7 K above the dew point"),
+        "{text}"
+    );
+    let wanted = "The secondary gathers dew from 00:25, fogged from 00:45, for 3 h 15 min in all; at \
+                  its coldest 0.4 K below the dew point, at 00:40; 0.5 K would take 0.4 W of heat, or \
+                  foil on its back (then +0.8 K), or moved air, 12 instead of 5.0 W/m²/K.";
+    assert!(text.contains(wanted), "{wanted}\n{text}");
+    assert!(text.contains("the primary would be wet for 1 h 20 min: cap it first."), "{text}");
+    let told = json(&summary_json(&night));
+    assert_eq!(told["dew"]["secondary"]["dew_from_s"], 15_900.0);
+    assert_eq!(told["dew"]["secondary"]["remedies"]["heater_w"], 0.4);
+    assert!(told["passing"]["dew"].is_array(), "{told}");
+    let dry = json(&summary_json(&Toy::default().night()));
+    assert!(dry["dew"].is_null(), "{dry}");
 }
 
 #[test]
@@ -339,7 +368,7 @@ fn a_comparison_is_honest_about_ties_and_about_failure() {
 #[test]
 fn all_that_are_equally_good_are_named_and_their_figures_told_apart() {
     // A figure that is far from its limit changes no hours.
-    let toy = |uneven, follow_h| Toy { uneven, follow_h, ..Toy::default() }.night();
+    let toy = |uneven, follow_h| Toy { follow_h, uneven, ..Toy::default() }.night();
     let nights = [
         ("worse".to_owned(), toy(0.12, 1.1)),
         ("slow".to_owned(), toy(0.05, 2.5)),

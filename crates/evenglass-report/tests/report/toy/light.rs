@@ -140,11 +140,14 @@ pub(super) fn passing(scenario: &Scenario, history: &[Record]) -> Vec<Passing> {
         (Criterion::Figure, good.figure_rms.metres()),
         (Criterion::Shimmer, good.shimmer_arcsec),
     ];
+    limits.extend(
+        scenario.night.dew_point.as_ref().map(|_| (Criterion::Dew, -good.dew_margin.kelvins())),
+    );
     limits.extend(good.front_minus_air.map(|limit| (Criterion::FrontMinusAir, limit.kelvins())));
     let value = |criterion: Criterion, row: &Record| match criterion {
         Criterion::Figure => row.image.total_rms_m,
         Criterion::Shimmer => row.image.seeing.value,
-        Criterion::Dew => -row.dew_margin_primary.kelvins(),
+        Criterion::Dew => -row.dew_margin_primary.kelvins().min(row.dew_margin_secondary.kelvins()),
         Criterion::FrontMinusAir => row.front_minus_air.kelvins().abs(),
     };
     let of = |(criterion, limit): (Criterion, f64)| {
