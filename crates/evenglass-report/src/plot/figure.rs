@@ -60,6 +60,7 @@ pub(crate) fn figure(night: &Night) -> Canvas {
     panels.extend(places.get(3).map(|&place| interval_panel(frame(place))));
 
     good_stretches(&canvas, night, &panels);
+    focus.ground(&canvas, &panels[2]);
     let end = errors.draw(&canvas, &panels[0]);
     notes(&canvas, night, &panels, end);
     clock_axis(&canvas, scenario, &panels);
@@ -115,10 +116,14 @@ impl Signed {
         Panel { y: Range::around(values.chain(band).chain([0.0]), self.least), ..frame }
     }
 
-    fn draw(&self, canvas: &Canvas, panel: &Panel) {
+    /// Draws the band: before anything that must not be hidden by it.
+    fn ground(&self, canvas: &Canvas, panel: &Panel) {
         if let Some((low, high)) = self.band {
             panel.band(canvas, low, high, SKY.tint(0.4));
         }
+    }
+
+    fn draw(&self, canvas: &Canvas, panel: &Panel) {
         let ticks = Ticks::in_range(panel.y, 6);
         panel.grid(canvas, &ticks, |v| ticks.signed(v));
         panel.zero_line(canvas);
