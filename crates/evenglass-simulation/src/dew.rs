@@ -41,13 +41,13 @@ impl DewNight {
     ) -> Self {
         let target = scenario.good.dew_margin.kelvins();
         let of_secondary = |secondary: Secondary<'_>| {
-            let (log, worst) = secondary.finish();
+            let (log, worst) = secondary.finish(target);
             let warming_k = target - log.worst_margin();
-            let remedies = worst.filter(|_| warming_k > 0.0).map(|worst| Remedies {
+            let remedies = worst.map(|worst| Remedies {
                 film_now: worst.film,
                 film_needed: remedy::film_needed(worst.radiated, worst.air_margin, target),
                 warming_k,
-                heater_w: Some(remedy::heater_needed(warming_k, worst.conductance)),
+                heater_w: Some(worst.heater),
                 foil_margin_k: Some(worst.with_foil),
             });
             log.finish(remedies)

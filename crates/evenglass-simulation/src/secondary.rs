@@ -22,7 +22,7 @@ pub(crate) use track::Track;
 const STEPS_PER_TIME_CONSTANT: f64 = 5.0;
 
 /// Steps within one of the primary's at most.
-const MOST_STEPS: f64 = 400.0;
+const MOST_STEPS: u32 = 400;
 
 /// The secondary of one night.
 #[derive(Debug)]
@@ -88,14 +88,14 @@ impl<'a> Secondary<'a> {
             .balance
             .time_constant(&self.state, &self.around)
             .min(self.balance.time_constant(&self.state, next));
-        let steps =
-            ((to - from) * STEPS_PER_TIME_CONSTANT / constant).ceil().clamp(1.0, MOST_STEPS);
+        let wanted = (to - from) * STEPS_PER_TIME_CONSTANT / constant;
+        let steps = (1..MOST_STEPS).find(|&n| f64::from(n) >= wanted).unwrap_or(MOST_STEPS);
         let mut here = self.around;
         track.push(from, self.state.kelvin[0], self.balance.slope(&self.state, &here));
-        for step in 1..=steps as u32 {
-            let share = f64::from(step) / steps;
+        let step = (to - from) / f64::from(steps);
+        for n in 1..=steps {
+            let share = f64::from(n) / f64::from(steps);
             let there = self.around.towards(next, share);
-            let step = (to - from) / steps;
             let state = self.balance.step(&self.state, (&here, &there), step);
             let time = from + (to - from) * share;
             track.push(time, state.kelvin[0], self.balance.slope(&state, &there));
@@ -117,9 +117,11 @@ impl<'a> Secondary<'a> {
         self.log.note(times, margins, [before.film[0], state.film[0]]);
     }
 
-    /// What the night did to it, and its balance at the worst instant.
-    pub(crate) fn finish(self) -> (MirrorLog, Option<Worst>) {
-        let worst = self.worst.map(|(state, around)| self.balance.worst(&state, &around));
+    /// What the night did to it, and its balance at the worst instant with what would hold a
+    /// margin `target` \[K\].
+    pub(crate) fn finish(self, target: f64) -> (MirrorLog, Option<Worst>) {
+        let worst = self.worst.filter(|_| self.log.worst_margin() < target);
+        let worst = worst.map(|(state, around)| self.balance.worst(&state, &around, target));
         (self.log, worst)
     }
 }
@@ -129,12 +131,12 @@ impl<'a> Secondary<'a> {
 pub(crate) struct Worst {
     /// Air there above the point of wetting \[K\].
     pub(crate) air_margin: f64,
-    /// Lost by radiation, over the area of the face [W m⁻²].
+    /// Lost by radiation at the temperature wanted, over the area of the face [W m⁻²].
     pub(crate) radiated: f64,
     /// Films of face and bare back together [W m⁻² K⁻¹].
     pub(crate) film: f64,
-    /// Heat that holds it a kelvin warmer [W/K].
-    pub(crate) conductance: f64,
+    /// Heater that holds it there \[W\].
+    pub(crate) heater: f64,
     /// Margin it would settle at with foil on its back \[K\].
     pub(crate) with_foil: f64,
 }

@@ -10,7 +10,7 @@ pub struct Remedies {
     pub film_needed: Option<f64>,
     /// By how much it would have had to be warmer \[K\].
     pub warming_k: f64,
-    /// Heater that does it, beside one that is on already \[W\]; `None` for the primary.
+    /// Power of the heater that keeps the margin asked for \[W\]; `None` for the primary.
     pub heater_w: Option<f64>,
     /// Margin it would have settled at with foil on its back, unheated \[K\]; `None` for the
     /// primary.
@@ -41,14 +41,6 @@ pub fn film_needed(radiated: f64, air_margin: f64, target: f64) -> Option<f64> {
     (room > 0.0).then(|| radiated / room)
 }
 
-/// Heater that holds a mirror so many kelvin warmer (eq. D-17) \[W\].
-///
-/// * `conductance` — heat it loses for each kelvin [W/K]
-#[must_use]
-pub fn heater_needed(warming_k: f64, conductance: f64) -> f64 {
-    warming_k.max(0.0) * conductance
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -57,11 +49,5 @@ mod tests {
     fn a_face_that_gains_by_radiation_needs_no_film_unless_the_air_is_too_damp() {
         assert_eq!(film_needed(-3.0, 2.0, 0.5), Some(0.0));
         assert_eq!(film_needed(-3.0, 0.2, 0.5), None);
-    }
-
-    #[test]
-    fn a_mirror_that_is_dry_needs_no_heater() {
-        assert!(heater_needed(-2.0, 0.1).abs() < 1e-12);
-        assert!((heater_needed(2.0, 0.1) - 0.2).abs() < 1e-12);
     }
 }

@@ -132,7 +132,7 @@ impl<'s> Within<'s> {
     fn unevenness_at(&self, time: f64) -> Vec<f64> {
         let (from, to) = self.ends();
         let place = (3.0 * (time - from) / (to - from)).clamp(0.0, 3.0);
-        let before = (place as usize).min(2);
+        let before = [1.0, 2.0].into_iter().filter(|third| place >= *third).count();
         let share = place - before as f64;
         let [from, to] = [before, before + 1].map(|n| &self.unevenness[n]);
         from.iter().zip(to).map(|(from, to)| from + share * (to - from)).collect()

@@ -100,6 +100,11 @@ impl FreeFilms {
     /// Where a surface is warmer than air by a difference \[K\].
     ///
     /// * `down` — whether it looks down
+    #[allow(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "the root of a size is not below zero, and what is beyond the table is held"
+    )]
     fn at(&self, difference: f64, down: Look) -> f64 {
         let unstable = (difference < 0.0) == (down == Look::Down);
         let table = &self.film[usize::from(!unstable)];
@@ -269,22 +274,39 @@ impl Balance {
         kelvin
     }
 
-    /// The balance at an instant, and what foil on the back would make of it.
-    pub(super) fn worst(&self, state: &State, around: &Surrounding) -> Worst {
+    /// Heater that keeps the face at a temperature where everything has settled and is dry \[W\];
+    /// below 0 where it is warmer by itself.
+    fn heater_for(&self, kelvin: f64, around: &Surrounding) -> f64 {
+        let face = |heater: f64| self.settled(&Surrounding { heater, ..*around })[0] - kelvin;
+        // The heat lost grows a little faster than the temperature: the secant meets it at once.
+        let (mut before, mut here) = ((0.0, face(0.0)), (self.area * 10.0, face(self.area * 10.0)));
+        for _ in 0..MOST_ITERATIONS {
+            if here.1.abs() < 1e-6 {
+                break;
+            }
+            let next = here.0 - here.1 * (here.0 - before.0) / (here.1 - before.1);
+            (before, here) = (here, (next, face(next)));
+        }
+        here.0
+    }
+
+    /// The balance at an instant, what would hold the face `target` \[K\] above the point of
+    /// wetting, and what foil on the back would make of it.
+    pub(super) fn worst(&self, state: &State, around: &Surrounding, target: f64) -> Worst {
+        let wanted = around.wetting + target;
         let films = [0, 1].map(|n| self.bare[n] * self.film(n, state.kelvin[n], around));
         let radiant = [around.face_radiant, around.back_radiant];
         let radiated = [0, 1].map(|n| {
-            let net = state.kelvin[n].powi(4) - radiant[n];
+            let net = wanted.powi(4) - radiant[n];
             self.bare[n] * self.emissivity[n] * STEFAN_BOLTZMANN * net
         });
-        let flows = self.flows_where(state, around, [false; 2]);
         let foil = Self { emissivity: [self.emissivity[0], FOIL], ..self.clone() };
         let unheated = Surrounding { heater: 0.0, ..*around };
         Worst {
             air_margin: around.air - around.wetting,
             radiated: radiated[0] + radiated[1],
             film: films[0] + films[1],
-            conductance: self.area * (flows[0].slope + flows[1].slope),
+            heater: self.heater_for(wanted, around).max(0.0),
             with_foil: foil.settled(&unheated)[0] - around.wetting,
         }
     }

@@ -15,7 +15,7 @@ impl Track {
     /// secondary's own step and their slopes.
     pub(crate) fn at(&self, time: f64) -> f64 {
         let after = self.points.partition_point(|point| point.0 <= time);
-        let after = after.clamp(1, self.points.len().saturating_sub(1));
+        let after = after.min(self.points.len().saturating_sub(1)).max(1);
         let [Some(a), Some(b)] = [after - 1, after].map(|n| self.points.get(n)) else {
             return self.points.first().map_or(f64::NAN, |point| point.1);
         };
