@@ -27,8 +27,12 @@ fn run(mirror: &str, night: &str, faces: &str) {
             let known = match column.name {
                 // No air is moved into a column here, no wall stands around the mirror, and the
                 // night does not tell its humidity.
-                "column_excess_k" | "wall_c" | "tube_focus_um" | "secondary_c"
-                | "dew_margin_primary_k" | "dew_margin_secondary_k" => false,
+                "column_excess_k"
+                | "wall_c"
+                | "tube_focus_um"
+                | "secondary_c"
+                | "dew_margin_primary_k"
+                | "dew_margin_secondary_k" => false,
                 // A flat has no focus.
                 "focus_shift_um" | "refocus_minutes" | "correction_percent" => {
                     mirror.contains("focal_ratio")
