@@ -3,7 +3,7 @@
 
 use std::f64::consts::PI;
 
-use evenglass_disc::{Grid, Resolution, Variation};
+use evenglass_disc::{BodyExchange, Grid, Resolution, Variation};
 use evenglass_scenario::scenario::Harmonic;
 
 use super::*;
@@ -133,6 +133,50 @@ fn a_sector_beside_another_has_the_films_it_would_find_alone() {
                 exchange
             });
             assert_eq!(beside, alone, "{name} from {from} s");
+        }
+    }
+}
+
+/// Wind, tilt and lopsided streams: every sector's heat is somewhere, and wall and inside air
+/// get the mean of what all sectors would give them.
+#[test]
+fn no_sector_loses_heat_and_the_bodies_take_the_mean_of_all() {
+    let one_failed = ("count = 4", "count = 4, failed = 1");
+    for (name, ventilation) in every(406.0) {
+        for cover in ["off", "on"] {
+            let ventilation = ventilation.replace(one_failed.0, one_failed.1);
+            let mut scenario = Draft { cover, ventilation, ..Draft::usual() }.scenario();
+            scenario.night.altitude = Profile::constant(0.6);
+            let grid = grid_of(&scenario);
+            let variation = Variation::any(&[1]);
+            let films = sectors_of(&scenario, &grid, variation);
+            for films in &films {
+                let (astray, left) = moving::astray(films, &grid);
+                let size = left.abs().max(100.0);
+                assert!(astray.abs() < 1e-9 * size, "{name}, {cover}: {astray} of {left} W");
+            }
+            let mut all = Sectors::new(&scenario, &grid, &variation);
+            all.enter(0.0, 1200.0);
+            let surface = moving::ripples(films.len() * grid.boundary().len());
+            let bodies = [288.5, 287.0];
+            let flows = |around: &dyn Fn(&Temperatures<'_>, Exchanges<'_>), surface: &[f64]| {
+                let mut exchange = vec![Exchange::default(); surface.len()];
+                let mut flows = [BodyExchange::default(); 2];
+                let exchanges = Exchanges { surface: &mut exchange, bodies: &mut flows };
+                around(&Temperatures { surface, bodies: &bodies }, exchanges);
+                flows.map(|flow| flow.flow_w)
+            };
+            let together = flows(&|at, into| all.exchange_with_bodies(0.0, at, into), &surface);
+            let mut mean = [0.0; 2];
+            for (films, surface) in films.iter().zip(surface.chunks(grid.boundary().len())) {
+                let own = flows(&|at, into| films.exchange_with_bodies(0.0, at, into), surface);
+                for (mean, own) in mean.iter_mut().zip(own) {
+                    *mean += own / 16.0;
+                }
+            }
+            for (together, mean) in together.iter().zip(mean) {
+                assert_relative_eq!(*together, mean, max_relative = 1e-12, epsilon = 1e-12);
+            }
         }
     }
 }

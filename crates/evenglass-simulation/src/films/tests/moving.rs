@@ -17,7 +17,7 @@ fn films_of(draft: &Draft) -> (Films, Grid) {
 }
 
 /// Warm rings and cold ones, by no symmetry of the grid.
-fn ripples(points: usize) -> Vec<f64> {
+pub(super) fn ripples(points: usize) -> Vec<f64> {
     (0..points).map(|n| 290.0 + 2.0 * (0.7 * n as f64).sin()).collect()
 }
 
@@ -27,36 +27,41 @@ fn what_leaves_the_glass_is_carried_off_given_up_or_radiated() {
         for cover in ["off", "vented", "on"] {
             let draft = Draft { cover, ventilation: ventilation.clone(), ..Draft::usual() };
             let (films, grid) = films_of(&draft);
-            let temperature = ripples(grid.boundary().len());
-            let mut exchange = vec![Exchange::default(); temperature.len()];
-            let around = films.around(0.5, &[288.5, 287.0]);
-            let (from_glass, leaving) = films.fill(0.5, around, (&temperature, &mut exchange));
-            let areas = grid.boundary_areas_m2();
-            let left: f64 = exchange.iter().zip(areas).map(|(e, area)| e.flux * area).sum();
-            // Bare faces: radiation by the fourth powers, from the draft's own emissivities.
-            let mut radiated = 0.0;
-            for face in &films.faces {
-                let skin = face.skin(0.5, around);
-                for (&i, area) in face.index.iter().zip(&face.area) {
-                    let fourth = temperature[i].powi(4) - skin.radiant.powi(4);
-                    radiated += area * skin.emission * fourth;
-                }
-            }
-            let routes: Vec<_> = films.moved.iter().flat_map(MovedAir::routes).collect();
-            let mut carried = 0.0;
-            let mut to_air = from_glass.to_air;
-            for (route, leaving) in routes.iter().zip(leaving) {
-                carried += leaving - route.arriving(around.night, around.air, around.wall);
-                let covered = films.enclosure.as_ref().unwrap().is_covered();
-                if covered && route.end == End::Above {
-                    to_air -= leaving;
-                }
-            }
-            let astray = left - radiated - carried - to_air;
+            let (astray, left) = astray(&films, &grid);
             let size = left.abs().max(100.0);
             assert!(astray.abs() < 1e-9 * size, "{name}, {cover}: {astray} of {left} W");
         }
     }
+}
+
+/// Heat that leaves rippled glass in a telescope and arrives nowhere, and all that leaves \[W\].
+pub(super) fn astray(films: &Films, grid: &Grid) -> (f64, f64) {
+    let temperature = ripples(grid.boundary().len());
+    let mut exchange = vec![Exchange::default(); temperature.len()];
+    let around = films.around(0.5, &[288.5, 287.0]);
+    let (from_glass, leaving) = films.fill(0.5, around, (&temperature, &mut exchange));
+    let areas = grid.boundary_areas_m2();
+    let left: f64 = exchange.iter().zip(areas).map(|(e, area)| e.flux * area).sum();
+    // Bare faces: radiation by the fourth powers, from the draft's own emissivities.
+    let mut radiated = 0.0;
+    for face in &films.faces {
+        let skin = face.skin(0.5, around);
+        for (&i, area) in face.index.iter().zip(&face.area) {
+            let fourth = temperature[i].powi(4) - skin.radiant.powi(4);
+            radiated += area * skin.emission * fourth;
+        }
+    }
+    let routes: Vec<_> = films.moved.iter().flat_map(MovedAir::routes).collect();
+    let mut carried = 0.0;
+    let mut to_air = from_glass.to_air;
+    for (route, leaving) in routes.iter().zip(leaving) {
+        carried += leaving - route.arriving(around.night, around.air, around.wall);
+        let covered = films.enclosure.as_ref().unwrap().is_covered();
+        if covered && route.end == End::Above {
+            to_air -= leaving;
+        }
+    }
+    (left - radiated - carried - to_air, left)
 }
 
 /// An even face and one stream: warmed by 1 − exp(−NTU) of the way to the glass, but for the
