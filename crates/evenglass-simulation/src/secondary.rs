@@ -79,26 +79,26 @@ impl<'a> Secondary<'a> {
             self.cross((from, to), &next, &mut track);
             self.around = next;
         }
+        let slope = self.balance.slope(&self.state, &self.around);
+        track.push(ends.1, self.state.kelvin[0], slope);
         track
     }
 
     /// Crosses a time in which everything around runs straight.
     fn cross(&mut self, (from, to): (f64, f64), next: &Surrounding, track: &mut Track) {
-        let constant = self
-            .balance
-            .time_constant(&self.state, &self.around)
-            .min(self.balance.time_constant(&self.state, next));
+        let forced = self.around.forced.max(next.forced);
+        let constant =
+            self.balance.time_constant(&self.state, &Surrounding { forced, ..self.around });
         let wanted = (to - from) * STEPS_PER_TIME_CONSTANT / constant;
         let steps = (1..MOST_STEPS).find(|&n| f64::from(n) >= wanted).unwrap_or(MOST_STEPS);
         let mut here = self.around;
-        track.push(from, self.state.kelvin[0], self.balance.slope(&self.state, &here));
         let step = (to - from) / f64::from(steps);
         for n in 1..=steps {
             let share = f64::from(n) / f64::from(steps);
             let there = self.around.towards(next, share);
-            let state = self.balance.step(&self.state, (&here, &there), step);
+            let (state, slope) = self.balance.step(&self.state, (&here, &there), step);
             let time = from + (to - from) * share;
-            track.push(time, state.kelvin[0], self.balance.slope(&state, &there));
+            track.push(time - step, self.state.kelvin[0], slope);
             self.note((time - step, time), state, there);
             (here, self.state) = (there, state);
         }

@@ -153,7 +153,8 @@ impl Balance {
         self.change(state.kelvin, &self.flows(state, around))[0]
     }
 
-    /// The state a time \[s\] later, in which everything around runs straight (eq. D-14).
+    /// The state a time \[s\] later, in which everything around runs straight (eq. D-14), and the
+    /// change of the face at its start [K/s].
     ///
     /// # Source
     /// J. G. Verwer, E. J. Spee, J. G. Blom and W. Hundsdorfer, "A second-order Rosenbrock
@@ -164,20 +165,22 @@ impl Balance {
         state: &State,
         (here, there): (&Surrounding, &Surrounding),
         step: f64,
-    ) -> State {
+    ) -> (State, f64) {
         let first_flows = self.flows(state, here);
         let slopes = first_flows.map(|flow| flow.slope);
-        let k1 = self.solved(self.change(state.kelvin, &first_flows), &slopes, step);
+        let at_start = self.change(state.kelvin, &first_flows);
+        let k1 = self.solved(at_start, &slopes, step);
         let ahead = [0, 1].map(|n| state.kelvin[n] + step * k1[n]);
         let ahead = State { kelvin: ahead, film: state.film };
         let second_flows = self.flows_where(&ahead, there, self.wet(state, here));
         let change = self.change(ahead.kelvin, &second_flows);
         let k2 = self.solved([0, 1].map(|n| change[n] - 2.0 * k1[n]), &slopes, step);
         let growth = [0, 1].map(|n| 0.5 * (first_flows[n].growth + second_flows[n].growth));
-        State {
+        let later = State {
             kelvin: [0, 1].map(|n| state.kelvin[n] + step * (1.5 * k1[n] + 0.5 * k2[n])),
             film: [0, 1].map(|n| (state.film[n] + step * growth[n]).max(0.0)),
-        }
+        };
+        (later, at_start[0])
     }
 
     /// Solves (1 − γ Δt A) k = right with the slopes of both nodes.

@@ -132,7 +132,7 @@ fn the_plate_never_falls_below_what_it_radiates_to() {
         // Even with steps as long as its own time constant, of which a night takes five.
         for _ in 0..400 {
             let step = balance.time_constant(&state, &there);
-            state = balance.step(&state, (&there, &there), step);
+            state = balance.step(&state, (&there, &there), step).0;
             assert!(state.kelvin.iter().all(|kelvin| *kelvin > sky), "{state:?} under {sky}");
         }
         let settled = balance.settled(&there);
@@ -150,7 +150,7 @@ fn halving_the_step_quarters_the_error() {
         let share = |step: u32| f64::from(step) / f64::from(steps);
         for step in 0..steps {
             let ends = [step, step + 1].map(|step| start.towards(&end, share(step)));
-            state = balance.step(&state, (&ends[0], &ends[1]), 3600.0 / f64::from(steps));
+            state = balance.step(&state, (&ends[0], &ends[1]), 3600.0 / f64::from(steps)).0;
         }
         state.kelvin[0]
     };
