@@ -5,7 +5,7 @@ mod moved_air;
 use std::iter;
 
 use evenglass_report::{day, moment};
-use evenglass_scenario::scenario::{Cell, Cover, Face, Film, Good, Mirror, RadiantSurroundings};
+use evenglass_scenario::scenario::{Cell, Cover, Face, Film, Mirror, RadiantSurroundings};
 use evenglass_scenario::{Profile, Scenario, Side};
 use evenglass_units::Temperature;
 
@@ -41,7 +41,7 @@ fn sections(scenario: &Scenario) -> Vec<(&'static str, Vec<String>)> {
     if let Some(wall) = &scenario.hole {
         sections.push(("Hole", face_of(scenario, wall)));
     }
-    sections.push(("Good when", vec![good(&scenario.good)]));
+    sections.push(("Good when", vec![good(scenario)]));
     sections.push(("Written", vec![output(scenario)]));
     sections
 }
@@ -228,12 +228,18 @@ fn short(value: f64) -> String {
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
-fn good(good: &Good) -> String {
+fn good(scenario: &Scenario) -> String {
+    let good = &scenario.good;
     let front = good.front_minus_air.map_or_else(String::new, |limit| {
         format!(", the front is within {} K of the air", short(limit.kelvins()))
     });
+    let dew = if scenario.night.dew_point.is_some() {
+        format!(", the mirrors are {} K above the dew point", short(good.dew_margin.kelvins()))
+    } else {
+        String::new()
+    };
     format!(
-        "the surface is within {} nm RMS after refocusing, shimmer within {} arcsec{front}, for at least {} min",
+        "the surface is within {} nm RMS after refocusing, shimmer within {} arcsec{dew}{front}, for at least {} min",
         short(1e9 * good.figure_rms.metres()),
         short(good.shimmer_arcsec),
         short(good.held_for.seconds() / 60.0)

@@ -19,7 +19,7 @@ pub(super) fn answer(night: &Night) -> String {
     let mut sentences = vec![format!("Good {} ({}).", stretches(night), hours(night.good_hours()))];
     let stops = stops(night);
     if !stops.is_empty() {
-        sentences.push(format!("Stopped by: {}.", stops.join(", ")));
+        sentences.push(format!("Stopped by: {}.", joined(&stops)));
     }
     sentences.push(meaning);
     sentences.join(" ")
@@ -60,8 +60,20 @@ fn stretches(night: &Night) -> String {
     if named.is_empty() { last } else { format!("{} and {last}", named.join(", ")) }
 }
 
+/// What stopped the image, and when.
+type Stop = (&'static str, String);
+
+/// "figure until 22:40, shimmer at 03:10", what comes twice in turn named once.
+fn joined(stops: &[Stop]) -> String {
+    let name = |(index, (what, when)): (usize, &Stop)| {
+        let again = index > 0 && stops[index - 1].0 == *what;
+        if again { when.clone() } else { format!("{what} {when}") }
+    };
+    stops.iter().enumerate().map(name).collect::<Vec<_>>().join(", ")
+}
+
 /// What kept the image from being good, in the order of the clock.
-fn stops(night: &Night) -> Vec<String> {
+fn stops(night: &Night) -> Vec<Stop> {
     let clock = |seconds: f64| moment(&night.scenario, seconds);
     let Some(first) = night.good_intervals.first() else { return vec![] };
     let mut stops = before(night, first.from_s);
@@ -70,12 +82,12 @@ fn stops(night: &Night) -> Vec<String> {
         let Ending::Missed(ended) = pair[0].ended_by else { continue };
         match pair[1].begun_by {
             Some(begun) if begun != ended => {
-                stops.push(format!("{} from {}", word(night, ended, from), clock(from)));
-                stops.push(format!("{} until {}", word(night, begun, from), clock(to)));
+                stops.push((word(night, ended, from), format!("from {}", clock(from))));
+                stops.push((word(night, begun, from), format!("until {}", clock(to))));
             }
             _ => {
                 let span = moments(&night.scenario, (from, to), "to");
-                stops.push(format!("{} from {span}", word(night, ended, from)));
+                stops.push((word(night, ended, from), format!("from {span}")));
             }
         }
     }
@@ -83,13 +95,13 @@ fn stops(night: &Night) -> Vec<String> {
     if let Some(last) = night.good_intervals.last().filter(|_| named)
         && let Ending::Missed(criterion) = last.ended_by
     {
-        stops.push(format!("{} at {}", word(night, criterion, last.to_s), clock(last.to_s)));
+        stops.push((word(night, criterion, last.to_s), format!("at {}", clock(last.to_s))));
     }
     stops
 }
 
 /// What the first stretch waited for, each with the time at which it was met.
-fn before(night: &Night, from_s: f64) -> Vec<String> {
+fn before(night: &Night, from_s: f64) -> Vec<Stop> {
     let met_since = |passing: &Passing| {
         let around = |stretch: &&(f64, f64)| stretch.0 <= from_s && from_s < stretch.1;
         passing.stretches.iter().find(around).map(|stretch| (stretch.0, passing.criterion))
@@ -97,15 +109,16 @@ fn before(night: &Night, from_s: f64) -> Vec<String> {
     let mut waited: Vec<(f64, Criterion)> =
         night.passing.iter().filter_map(met_since).filter(|(since, _)| *since > 0.0).collect();
     waited.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let mut stops: Vec<String> = waited
+    let mut stops: Vec<Stop> = waited
         .iter()
         .map(|&(since, criterion)| {
             let name = word(night, criterion, row_before(night, since));
-            format!("{name} until {}", moment(&night.scenario, since))
+            (name, format!("until {}", moment(&night.scenario, since)))
         })
         .collect();
     let met = |row: &&Record| row.time_s < from_s && worst(night, row) <= 1.0;
-    if let Some(last) = stops.last_mut().filter(|_| night.history.iter().any(|row| met(&row))) {
+    if let Some((_, last)) = stops.last_mut().filter(|_| night.history.iter().any(|row| met(&row)))
+    {
         let held = minutes(night.scenario.good.held_for.seconds());
         last.push_str(" (but for stretches shorter than ");
         last.push_str(&held);

@@ -16,6 +16,9 @@ const USUAL_SKY: f64 = 2.0;
 /// A focus that holds for this long \[s\] is not worth a number.
 const LONG: f64 = 3600.0;
 
+/// The share of that which is called nearly as long [-].
+const NEARLY: f64 = 0.75;
+
 /// Green light \[m\], for which the depth of focus is taken.
 const WAVELENGTH: f64 = 550e-9;
 
@@ -112,6 +115,9 @@ fn refocus(night: &Night, row: &Record) -> Option<String> {
     let first = rates.iter().copied().find(|rate| *rate < LONG).unwrap_or(LONG);
     rates.sort_by(f64::total_cmp);
     let usual = rates[rates.len() / 2].min(LONG);
+    if first.min(usual) > NEARLY * LONG {
+        return Some("refocus about once an hour".to_owned());
+    }
     let until = later.get(last + 1).map(|row| moment(&night.scenario, row.time_s));
     let until = until.map_or(String::new(), |time| format!(" until {time}"));
     let [at_first, later] = [first, usual].map(|seconds| format!("every {}", interval(seconds)));
@@ -263,7 +269,10 @@ fn mask(night: &Night) -> Option<String> {
     }
     let narrowest = rows.iter().map(|row| row.image.good_aperture_m).fold(f64::MAX, f64::min);
     let aperture = (narrowest / MASK_STEP).floor() * MASK_STEP * 1e3;
-    let from = moment(&night.scenario, first.time_s);
+    let from = match first.time_s {
+        0.0 => "the start".to_owned(),
+        time => moment(&night.scenario, time),
+    };
     Some(format!("Masked to {aperture:.0} mm the figure is good from {from} on."))
 }
 
