@@ -71,6 +71,21 @@ fn moved_in_steps() -> Scenario {
     read(&format!("{}{step}", moved_text()))
 }
 
+/// The given films with a back that differs by a third around the axis, in all directions.
+fn uneven() -> Scenario {
+    let parts = "uneven = [{ harmonic = 1, amplitude = 0.2, angle = \"20 deg\" }, \
+                  { harmonic = 2, amplitude = 0.1, angle = \"75 deg\" }]";
+    read(&GIVEN.replace("[back]", &format!("[back]\n{parts}")))
+}
+
+/// The ring nozzle fed at one point through a channel hardly wider than its slot, so that all
+/// that it blows is lopsided.
+fn fed_at_one_point() -> Scenario {
+    let fed = "lip = \"15 mm\"\nfeed = \"one-point\"\nfeed_angle = \"30 deg\"\n\
+               ring_section = \"70 cm2\"";
+    read(&moved_text().replace("lip = \"15 mm\"", fed))
+}
+
 fn moved_text() -> String {
     let faces = GIVEN.find("[front]").expect("the text names its faces");
     let air = r#"
@@ -210,4 +225,16 @@ fn given_films_first_run(bencher: Bencher) {
     let scenario = given();
     let resolution = Resolution::default();
     bencher.bench_local(|| simulate_with(black_box(&scenario), &resolution, &Geometries::new()));
+}
+
+/// Temperatures that differ around the axis: orders 1 to 4 and the mean, each with the others.
+#[divan::bench]
+fn lopsided_given(bencher: Bencher) {
+    night(bencher, &uneven(), (simulate_with, &Resolution::default()), 5e-3);
+}
+
+/// Streams of every sector, and what they do to a wall.
+#[divan::bench]
+fn lopsided_moved(bencher: Bencher) {
+    night(bencher, &fed_at_one_point(), (simulate_with, &five_millikelvin()), 5e-3);
 }

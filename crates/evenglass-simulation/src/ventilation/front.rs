@@ -251,7 +251,7 @@ pub(crate) fn towards_rim(baffle: Option<f64>, gap: f64, stream: Stream<'_>) -> 
 }
 
 /// Film of a breeze from the side at angle 0, over its mean along a chord (eq. V-15): a
-/// laminar layer that begins at the windward edge.
+/// laminar layer that begins on the windward side.
 pub(crate) fn breeze(rim: f64) -> Field<'static> {
     let law = move |radius: f64, angle: f64| {
         let along = along_chord(rim, (radius, angle));
@@ -260,11 +260,12 @@ pub(crate) fn breeze(rim: f64) -> Field<'static> {
     Field::lopsided(law, vec![])
 }
 
-/// Way of air that crosses the mirror from the side at angle 0, from the edge to a point, in
-/// radii of the glass [-]; cut at a fiftieth.
+/// Way of air that crosses the mirror from the side at angle 0, to a point from where its layer
+/// begins: the edge of what stands around the glass, a tenth of the radius before it, in radii of
+/// the glass [-].
 pub(crate) fn along_chord(rim: f64, (radius, angle): (f64, f64)) -> f64 {
     let (across, back) = (radius / rim * angle.sin(), radius / rim * angle.cos());
-    ((1.0 - across * across).max(0.0).sqrt() - back).max(0.02)
+    (1.0 - across * across).max(0.0).sqrt() - back + 0.1
 }
 
 /// Properties of the air as sheets and jets want them.

@@ -478,7 +478,7 @@ air = { kind = "steady", temperature = "20 degC" }
         assert!(front[1..].iter().all(|share| *share < 1e-9), "{front:?}");
     }
 
-    /// Halfway out on the windward side the layer is R/2 long, on the lee side 3R/2: films
+    /// Halfway out the layer is some R/2 long on the windward side, 3R/2 on the lee side: films near
     /// √1 and √(1/3) of the scale; the middle sees every wind alike.
     #[test]
     fn a_breeze_cools_its_windward_side_more() {
