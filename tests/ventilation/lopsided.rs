@@ -20,7 +20,7 @@ fn night(draft: &Draft) -> Night {
 }
 
 fn at(night: &Night, time_s: f64) -> &Record {
-    night.history.iter().find(|row| row.time_s == time_s).unwrap()
+    night.history.iter().find(|row| (row.time_s - time_s).abs() < 1e-6).unwrap()
 }
 
 /// 406 × 41 mm of plate glass, 10 K warmer than the air, films of 8, 12 and 6 W m⁻² K⁻¹ on
@@ -102,7 +102,7 @@ fn uneven_parts_of_one_order_add_up_as_waves() {
 }
 
 /// A plate without resistance through or across it, by hand. Its films are h(1 + …) and its
-/// heat ρ c d per area; with x = a h_back t/(ρ c d) the amplitude is x T and the mean is late by
+/// heat ρ c d per area; with x = `a h_back t/(ρ c d)` the amplitude is x T and the mean is late by
 /// ¼ x² T, where T is what is left of the ten kelvins. ρ c d = 2500 · 758 · 0.0382 = 72 kJ m⁻² K⁻¹;
 /// after an hour x = 0.3 · 12 · 3600/72 400 = 0.179 and T = 3.5 K (3.60 K in the round night):
 /// 28.8 mK. Conduction around the axis takes some of it.
@@ -200,7 +200,7 @@ fn a_ring_fed_at_one_point_is_lopsided_and_one_fed_evenly_is_not() {
 fn a_breeze_bends_an_open_mirror_by_nanometres_and_more_wind_by_more() {
     let of = |wind: f64| {
         let ventilation = "{ kind = \"open\" }".to_owned();
-        let mut scenario = Draft { ventilation, wind, ..Draft::usual() }.scenario();
+        let mut scenario = Draft { wind, ventilation, ..Draft::usual() }.scenario();
         scenario.telescope.as_mut().unwrap().shelter = 1.0;
         let night = night_of(&scenario);
         let image = at(&night, 3600.0).image;

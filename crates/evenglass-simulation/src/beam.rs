@@ -111,14 +111,15 @@ impl<'a> Beam<'a> {
         let pressure = self.pressure.at(record.time_s, Side::After);
         let slope = thermal_slope(record.air.kelvin(), pressure, WAVELENGTH_M);
         let excess = air.column_excess.unwrap_or(air.inside_excess);
-        let filled = if air.foot.is_some() { air.inside_excess } else { excess };
+        // Air colder than the night lies still at the bottom of the tube.
+        let filled = if air.foot.is_some() { air.inside_excess } else { excess }.max(0.0);
         let mut variance = PhaseVariance::NONE;
-        if filled != 0.0 {
+        if filled > 0.0 {
             let slices: Vec<Slice> = self.filled(filled).collect();
             variance = variance + column_seeing(&slices, &self.light, slope);
         }
         if let Some(foot) = air.foot {
-            let warmer = excess - air.inside_excess;
+            let warmer = (excess - air.inside_excess).max(0.0);
             let column = Column::of_flow(foot.flow, foot.speed, warmer, record.air.kelvin());
             let slices: Vec<Slice> = self.column(&column).collect();
             variance = variance + column_seeing(&slices, &self.light, slope);
@@ -159,5 +160,49 @@ impl<'a> Beam<'a> {
         let reynolds_per_speed = self.aperture / VISCOSITY;
         let stanton = FRICTION * reynolds_per_speed.powf(-0.2) / PRANDTL;
         (film.max(0.0) / (VOLUME_HEAT * stanton)).powf(1.25)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::path::Path;
+
+    use super::*;
+
+    const TUBE: &str = "[mirror]\ndiameter = '200 mm'\nedge_thickness = '25 mm'\nfocal_ratio = 6\n\
+        glass = 'borosilicate'\n[night]\nstart = '20:00'\nduration = '2 h'\n\
+        glass_temperature = '12 degC'\nair = { kind = 'steady', temperature = '10 degC' }\n\
+        [telescope]\nform = 'tube'\nclearance = '20 mm'\nlength = '1.1 m'\n";
+
+    /// A front as warm as the air inside, which is warmer or colder than the night: warm air
+    /// costs, cold air lies still.
+    #[test]
+    fn cold_air_in_a_tube_does_not_blur_as_warm_air_does() {
+        let scenario = evenglass_scenario::parse("t.toml", TUBE, Path::new(""), &[]).unwrap();
+        let night = crate::simulate(&scenario, &crate::Resolution::default()).unwrap();
+        let beam = Beam::new(&scenario);
+        let blur = |excess: f64| {
+            let mut record = night.history[0].clone();
+            record.front_minus_air = evenglass_units::TemperatureDifference::from_kelvins(excess);
+            let air = AirState {
+                fan_speed: 0.0,
+                flow: 0.0,
+                column_excess: None,
+                inside_excess: excess,
+                wall_k: None,
+                front_film: 0.0,
+                front_given: None,
+                sky_k: None,
+                front_sees_k: None,
+                covered: false,
+                section: 0.0,
+                foot: None,
+            };
+            beam.blur(&record, &air)
+        };
+        let (warm, variance) = blur(3.0);
+        assert!(warm.value > 0.3 && variance > 0.1, "{warm:?}, {variance} rad²");
+        let (cold, variance) = blur(-3.0);
+        assert!(cold.value <= 0.0 && variance <= 0.0, "{cold:?}, {variance} rad²");
     }
 }
