@@ -10,6 +10,7 @@
 #![allow(missing_docs, reason = "a bench is not an interface")]
 
 use divan::{Bencher, black_box};
+use evenglass_optics::{Blank, Deflection, MeshSize};
 use evenglass_simulation::result::{COLUMNS, Night};
 use evenglass_simulation::scenario::{self, Scenario};
 use evenglass_simulation::{
@@ -225,6 +226,20 @@ fn given_films_first_run(bencher: Bencher) {
     let scenario = given();
     let resolution = Resolution::default();
     bencher.bench_local(|| simulate_with(black_box(&scenario), &resolution, &Geometries::new()));
+}
+
+/// The elastic problem of the bench's mirror: what the first night of a shape pays for its
+/// image, once for each order around the axis.
+#[divan::bench(args = [0, 1, 2])]
+fn factoring(bencher: Bencher, order: usize) {
+    let blank = Blank {
+        outer_radius_m: 0.203,
+        inner_radius_m: 0.0,
+        edge_thickness_m: 0.041,
+        curvature_per_m: 1.0 / (2.0 * 4.5 * 0.406),
+    };
+    let size = MeshSize::of(&blank);
+    bencher.bench_local(|| Deflection::new(black_box(&blank), size, 0.22, order));
 }
 
 /// Temperatures that differ around the axis: orders 1 to 4 and the mean, each with the others.

@@ -142,7 +142,7 @@ fn slot(system: &System) -> Option<(&'static str, f64)> {
     }
 }
 
-/// The back's air without a section [ventilation].
+/// The back's air without a section `[ventilation]`.
 fn by_films(base: &Scenario) -> Vec<Change> {
     let shares = [(1.0 + QUARTER, "more"), (1.0 - QUARTER, "less")];
     match &base.back.film {

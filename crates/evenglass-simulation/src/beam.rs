@@ -92,7 +92,7 @@ impl<'a> Beam<'a> {
         }
     }
 
-    /// Blur \[arcsec\] and phase variance [rad²] of all air in the beam.
+    /// Blur \[arcsec\] and phase variance \[rad²\] of all air in the beam.
     pub(crate) fn blur(&self, record: &Record, air: &AirState) -> (Banded, f64) {
         let face = face_seeing(&FaceAir {
             excess_k: record.front_minus_air.kelvins() - air.inside_excess,

@@ -124,7 +124,7 @@ pub(crate) struct Figure {
     pub(crate) coma: Lopsided,
     pub(crate) astigmatism: Lopsided,
     pub(crate) trefoil: Lopsided,
-    /// Phase variance on the obstructed pupil, refocused [rad²].
+    /// Phase variance on the obstructed pupil, refocused \[rad²\].
     pub(crate) phase_variance: f64,
     /// Widest aperture on which the figure is good \[m\]; 0 if even the smallest mask leaves
     /// too much.

@@ -57,9 +57,9 @@ pub struct Image {
     pub astigmatism: Lopsided,
     /// Noll 9 and 10.
     pub trefoil: Lopsided,
-    /// Phase variance that the figure makes on the obstructed pupil at 550 nm, refocused [rad²].
+    /// Phase variance that the figure makes on the obstructed pupil at 550 nm, refocused \[rad²\].
     pub phase_variance: f64,
-    /// That of the air in the beam [rad²].
+    /// That of the air in the beam \[rad²\].
     pub air_variance: f64,
     /// Strehl ratio of figure and mirror seeing; NaN below its range.
     pub strehl: f64,
