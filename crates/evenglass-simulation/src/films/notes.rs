@@ -128,8 +128,8 @@ static ONE_SIDE: Note = Note {
 };
 static SKY: Note = Note {
     code: "films::calm-clear-sky",
-    text: "[night] gives no wind or no cloud: calm and clear are assumed, in which the telescope's \
-           walls are colder than the air and cool what passes them",
+    text: "what [night] leaves out of wind and cloud is taken as calm and as clear, in which the \
+           telescope's walls are colder than the air and cool what passes them",
 };
 
 impl Notes {
