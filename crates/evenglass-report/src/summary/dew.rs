@@ -47,10 +47,12 @@ fn told(night: &Night, name: &str, mirror: &MirrorDew) -> String {
 
 /// What would have kept the margin that is asked for.
 fn remedies(night: &Night, remedies: &Remedies) -> String {
-    let target = plain(night.scenario.good.dew_margin.kelvins());
+    let wanted = night.scenario.good.dew_margin.kelvins();
+    let target = plain(wanted);
     let mut ways = vec![];
     ways.extend(remedies.heater_w.map(|watts| format!("{} W of heat", plain(two_digits(watts)))));
-    if let Some(margin) = remedies.foil_margin_k {
+    // Foil that leaves less than is wanted is no way to get it.
+    if let Some(margin) = remedies.foil_margin_k.filter(|margin| *margin >= wanted) {
         ways.push(format!("foil on its back (then {} K)", signed(margin)));
     }
     match remedies.film_needed {
@@ -60,7 +62,8 @@ fn remedies(night: &Night, remedies: &Remedies) -> String {
             plain(two_digits(remedies.film_now))
         )),
         Some(_) => {}
-        None => ways.push("warmth, for no moved air can".to_owned()),
+        None if ways.is_empty() => ways.push("warmth: moved air cannot help".to_owned()),
+        None => {}
     }
     if ways.is_empty() {
         return String::new();
