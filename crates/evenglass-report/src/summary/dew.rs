@@ -61,9 +61,8 @@ fn remedies(night: &Night, remedies: &Remedies) -> String {
             plain(two_digits(film)),
             plain(two_digits(remedies.film_now))
         )),
-        Some(_) => {}
         None if ways.is_empty() => ways.push("warmth: moved air cannot help".to_owned()),
-        None => {}
+        Some(_) | None => {}
     }
     if ways.is_empty() {
         return String::new();
