@@ -7,6 +7,7 @@
 //!
 //! * `law` — `given`, `still`, `fan-behind`, `breeze`: which law acts on a face
 //! * `natural` — free convection from tables in the fourth root of the Rayleigh number
+//! * `still` — the same on one plate, for a single temperature
 //! * `forced` — what a fan or the wind adds
 //! * `stream`, `moved_air` — air that fans move along the glass, warmed on its way
 //! * `enclosure` — the wall around the mirror and the air inside
@@ -27,6 +28,7 @@ mod natural;
 mod notes;
 mod sectors;
 mod skin;
+mod still;
 mod stream;
 mod timing;
 
@@ -51,11 +53,12 @@ use moved_air::MovedAir;
 use natural::{AirCurve, Tables};
 use notes::Notes;
 pub(crate) use sectors::Sectors;
+pub(crate) use still::free_film;
 use stream::{Along, End, Stream, Taken};
 pub(crate) use timing::{breaks, event_times, fan_breaks};
 
 /// Stefan–Boltzmann constant [W m⁻² K⁻⁴], exact in the SI of 2019.
-const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
+pub(crate) const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
 
 /// What surrounds the glass during one stretch of the night.
 pub(crate) struct Films {

@@ -2,13 +2,15 @@
 
 use std::f64::consts::PI;
 
-use evenglass_convection::free::{self, Stability};
+use evenglass_convection::free::Stability;
 use evenglass_convection::mass;
 use evenglass_materials::moist_air::{
     dew_point, lewis_number, properties, vapour_at_surface, vapour_density, vapour_pressure,
 };
 use evenglass_scenario::scenario::Mirror;
 use evenglass_units::{Pressure, Temperature};
+
+use crate::films::free_film;
 
 /// The house [°C] and its relative humidity [-]: an ordinary room.
 const ROOM_C: f64 = 20.0;
@@ -65,12 +67,7 @@ impl Indoors {
         // Half of its way up: front up and cold is the stable side, the back the unstable one.
         let difference = 0.5 * ((room - glass).kelvins() + (room - dew).kelvins());
         let length = 0.25 * mirror.diameter.metres();
-        let rayleigh = 9.806_65 * air.expansion() * difference * length.powi(3)
-            / (air.kinematic_viscosity() * air.thermal_diffusivity());
-        let film = |stability| {
-            let nusselt = free::inclined_disc(rayleigh, air.prandtl(), 0.0, stability).value;
-            nusselt * air.conductivity / length
-        };
+        let film = |stability| free_film(&air, length, difference, (0.0, stability));
         let (front, back) = (film(Stability::Stable), film(Stability::Unstable));
         // The front is bright; back and rim radiate.
         let (radius, thickness) = (0.5 * mirror.diameter.metres(), mirror.edge_thickness.metres());

@@ -2,7 +2,7 @@
 
 use std::f64::consts::FRAC_PI_2;
 
-use evenglass_convection::free::{self, Stability};
+use evenglass_convection::free::Stability;
 use evenglass_convection::{mass, mixed};
 use evenglass_materials::moist_air::{
     lewis_number, vapour_at_surface, vapour_density, vapour_pressure_from_dew_point,
@@ -12,11 +12,8 @@ use evenglass_units::{Pressure, Temperature};
 
 use super::log::{MirrorDew, MirrorLog};
 use super::remedy::{Remedies, film_needed};
-use crate::films::{AirState, usual_air};
+use crate::films::{AirState, STEFAN_BOLTZMANN, free_film, usual_air};
 use crate::result::{Record, Warning};
-
-/// Stefan–Boltzmann constant [W m⁻² K⁻⁴], exact in the SI of 2019.
-const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
 
 /// Follows the film of water or ice on the coldest part of the front.
 #[derive(Debug)]
@@ -112,13 +109,11 @@ impl<'a> Primary<'a> {
         let difference = record.front_coldest.kelvin() - around;
         let pressure = self.pressure.at(record.time_s, Side::After);
         let properties = usual_air(around, pressure);
-        let length = 0.25 * self.diameter;
-        let rayleigh = 9.806_65 * properties.expansion() * difference.abs() * length.powi(3)
-            / (properties.kinematic_viscosity() * properties.thermal_diffusivity());
         let stability = if difference < 0.0 { Stability::Stable } else { Stability::Unstable };
         let tilt = FRAC_PI_2 - self.altitude.at(record.time_s, Side::After);
-        let nusselt = free::inclined_disc(rayleigh, properties.prandtl(), tilt, stability).value;
-        mixed::assisting(air.front_film, nusselt * properties.conductivity / length)
+        let free =
+            free_film(&properties, 0.25 * self.diameter, difference.abs(), (tilt, stability));
+        mixed::assisting(air.front_film, free)
     }
 
     /// Keeps the worst instant, and counts when fans feed dew.

@@ -1,6 +1,8 @@
 //! Heat and vapour that a plate of two nodes exchanges.
 
-use evenglass_convection::free::{self, Stability};
+use std::f64::consts::FRAC_PI_4;
+
+use evenglass_convection::free::Stability;
 use evenglass_convection::{mass, mixed};
 use evenglass_materials::moist_air::{
     AirProperties, heat_of_wetting, lewis_number, vapour_at_surface, vapour_density,
@@ -8,14 +10,10 @@ use evenglass_materials::moist_air::{
 use evenglass_scenario::Scenario;
 use evenglass_units::{Pressure, Temperature};
 
+use crate::films::{STEFAN_BOLTZMANN, free_film};
+
 use super::Worst;
 use super::site::{Site, Surrounding};
-
-/// Stefan–Boltzmann constant [W m⁻² K⁻⁴], exact in the SI of 2019.
-const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
-
-/// Gravity [m/s²].
-const GRAVITY: f64 = 9.806_65;
 
 /// Emissivity of an aluminised face [-], as that of the primary's.
 const ALUMINISED: f64 = 0.04;
@@ -82,15 +80,10 @@ impl FreeFilms {
     const POINTS: u32 = 27;
 
     fn new(length: f64, air: &AirProperties) -> Self {
-        let per_kelvin = GRAVITY * air.expansion() * length.powi(3)
-            / (air.kinematic_viscosity() * air.thermal_diffusivity());
         let along = |stability| {
             let at = |n: u32| {
                 let difference = (Self::STEP * f64::from(n)).powi(4);
-                let rayleigh = per_kelvin * difference;
-                let tilt = std::f64::consts::FRAC_PI_4;
-                let nusselt = free::inclined_disc(rayleigh, air.prandtl(), tilt, stability).value;
-                nusselt * air.conductivity / length
+                free_film(air, length, difference, (FRAC_PI_4, stability))
             };
             (0..Self::POINTS).map(at).collect()
         };
@@ -119,6 +112,20 @@ impl FreeFilms {
 enum Look {
     Down,
     Up,
+}
+
+/// Where vapour passes: where there is a film, or one begins.
+fn wet(state: &State, around: &Surrounding) -> [bool; 2] {
+    [0, 1].map(|n| state.film[n] > 0.0 || state.kelvin[n] < around.wetting)
+}
+
+/// Solves two equations that `across` joins: own[n] k[n] − across k[other] = right[n].
+fn joined(own: Both, across: f64, right: Both) -> Both {
+    let determinant = own[0] * own[1] - across * across;
+    [
+        (own[1] * right[0] + across * right[1]) / determinant,
+        (own[0] * right[1] + across * right[0]) / determinant,
+    ]
 }
 
 impl Balance {
@@ -172,7 +179,7 @@ impl Balance {
         let k1 = self.solved(at_start, &slopes, step);
         let ahead = [0, 1].map(|n| state.kelvin[n] + step * k1[n]);
         let ahead = State { kelvin: ahead, film: state.film };
-        let second_flows = self.flows_where(&ahead, there, self.wet(state, here));
+        let second_flows = self.flows_where(&ahead, there, wet(state, here));
         let change = self.change(ahead.kelvin, &second_flows);
         let k2 = self.solved([0, 1].map(|n| change[n] - 2.0 * k1[n]), &slopes, step);
         let growth = [0, 1].map(|n| 0.5 * (first_flows[n].growth + second_flows[n].growth));
@@ -187,12 +194,7 @@ impl Balance {
     fn solved(&self, right: Both, slopes: &Both, step: f64) -> Both {
         let share = GAMMA * step / self.half_capacity;
         let across = share * self.conductance;
-        let [a, d] = slopes.map(|slope| 1.0 + share * slope + across);
-        let determinant = a * d - across * across;
-        [
-            (d * right[0] + across * right[1]) / determinant,
-            (a * right[1] + across * right[0]) / determinant,
-        ]
+        joined(slopes.map(|slope| 1.0 + share * slope + across), across, right)
     }
 
     /// Changes of both nodes [K/s].
@@ -205,13 +207,7 @@ impl Balance {
     }
 
     fn flows(&self, state: &State, around: &Surrounding) -> [Flow; 2] {
-        self.flows_where(state, around, self.wet(state, around))
-    }
-
-    /// Where vapour passes: where there is a film, or one begins.
-    #[allow(clippy::unused_self, reason = "reads as one of the balance's questions")]
-    fn wet(&self, state: &State, around: &Surrounding) -> [bool; 2] {
-        [0, 1].map(|n| state.film[n] > 0.0 || state.kelvin[n] < around.wetting)
+        self.flows_where(state, around, wet(state, around))
     }
 
     fn flows_where(&self, state: &State, around: &Surrounding, wet: [bool; 2]) -> [Flow; 2] {
@@ -262,13 +258,8 @@ impl Balance {
             let state = State { kelvin, film: [0.0; 2] };
             let flows = self.flows_where(&state, around, [false; 2]);
             let change = self.change(kelvin, &flows).map(|change| change * self.half_capacity);
-            let [a, d] = flows.map(|flow| flow.slope + self.conductance);
-            let across = self.conductance;
-            let determinant = a * d - across * across;
-            let moved = [
-                (d * change[0] + across * change[1]) / determinant,
-                (a * change[1] + across * change[0]) / determinant,
-            ];
+            let slopes = flows.map(|flow| flow.slope + self.conductance);
+            let moved = joined(slopes, self.conductance, change);
             kelvin = [kelvin[0] + moved[0], kelvin[1] + moved[1]];
             if moved.iter().all(|moved| moved.abs() < 1e-10) {
                 break;
