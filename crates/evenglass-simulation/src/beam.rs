@@ -3,19 +3,17 @@
 //! What each of them costs, which air stands where and how fast it moves: docs/physics/image.md
 //! (eqs. S-1 to S-21).
 
-use std::iter;
-
 use evenglass_airflow::column::Column;
 use evenglass_optics::{
-    Beam as Light, FaceAir, PhaseVariance, Slice, WAVELENGTH_M, column_seeing, face_seeing,
+    Beam as Light, Blur, FaceAir, PhaseVariance, Slice, WAVELENGTH_M, column_seeing, face_seeing,
     thermal_slope,
 };
 use evenglass_scenario::telescope::Form;
 use evenglass_scenario::{Profile, Scenario, Side};
 use evenglass_units::Temperature;
 
+use crate::figure::obstruction;
 use crate::films::AirState;
-use crate::image::Banded;
 use crate::result::Record;
 
 /// Slices into which a column is cut.
@@ -55,7 +53,6 @@ impl<'a> Beam<'a> {
         let telescope = scenario.telescope.as_ref();
         let secondary = telescope.and_then(|telescope| telescope.secondary);
         let hole = scenario.mirror.hole_diameter.map_or(0.0, |hole| 0.5 * hole.metres());
-        let shaded = secondary.map_or(0.0, |secondary| 0.5 * secondary.diameter.metres());
         let length = telescope.map_or(0.0, |telescope| telescope.length.metres());
         let clearance = telescope.map_or(0.0, |telescope| telescope.clearance.metres());
         // Above a box or without a wall it takes about a diameter to be lost.
@@ -72,7 +69,7 @@ impl<'a> Beam<'a> {
             pressure: &scenario.night.pressure,
             form: telescope.map(|telescope| telescope.form),
             light: Light {
-                inner_radius_m: hole.max(shaded),
+                inner_radius_m: hole.max(obstruction(scenario)),
                 outer_radius_m: 0.5 * aperture,
                 focal_length_m: focal,
                 turn_m: turn,
@@ -93,7 +90,7 @@ impl<'a> Beam<'a> {
     }
 
     /// Blur \[arcsec\] and phase variance \[rad²\] of all air in the beam.
-    pub(crate) fn blur(&self, record: &Record, air: &AirState) -> (Banded, f64) {
+    pub(crate) fn blur(&self, record: &Record, air: &AirState) -> (Blur, f64) {
         let face = face_seeing(&FaceAir {
             excess_k: record.front_minus_air.kelvins() - air.inside_excess,
             speed_m_s: self.speed(air.front_film),
@@ -101,8 +98,7 @@ impl<'a> Beam<'a> {
             aperture_m: self.aperture,
         });
         let above = self.above(record, air);
-        let blur = evenglass_optics::Blur::together(&[face.blur, above.blur(self.aperture)]);
-        let seeing = Banded { value: blur.value, low: blur.low, high: blur.high };
+        let seeing = Blur::together(&[face.blur, above.blur(self.aperture)]);
         (seeing, (face.variance + above).value)
     }
 
@@ -115,43 +111,19 @@ impl<'a> Beam<'a> {
         let filled = if air.foot.is_some() { air.inside_excess } else { excess }.max(0.0);
         let mut variance = PhaseVariance::NONE;
         if filled > 0.0 {
-            let slices: Vec<Slice> = self.filled(filled).collect();
+            let slices = slices(self.reach, |_| (filled, self.width));
             variance = variance + column_seeing(&slices, &self.light, slope);
         }
         if let Some(foot) = air.foot {
             let warmer = (excess - air.inside_excess).max(0.0);
             let column = Column::of_flow(foot.flow, foot.speed, warmer, record.air.kelvin());
-            let slices: Vec<Slice> = self.column(&column).collect();
+            // Wider and cooler as it goes, up to where the light turns.
+            let slices = slices(self.light.turn_m, |height| {
+                (column.axis_excess(height).value, column.half_speed_diameter(height).value)
+            });
             variance = variance + column_seeing(&slices, &self.light, slope);
         }
         variance
-    }
-
-    /// Air that fills the beam.
-    fn filled(&self, excess_k: f64) -> impl Iterator<Item = Slice> {
-        let thickness_m = self.reach / f64::from(SLICES);
-        let diameter_m = self.width;
-        let middles = (0..SLICES).map(move |n| (f64::from(n) + 0.5) * thickness_m);
-        middles.map(move |height_m| Slice { height_m, thickness_m, excess_k, diameter_m })
-    }
-
-    /// Air that rises in the middle, wider and cooler as it goes, up to where the light turns.
-    fn column(&self, column: &Column) -> impl Iterator<Item = Slice> {
-        let thickness_m = self.light.turn_m / f64::from(SLICES);
-        let mut next = 0;
-        let column = *column;
-        iter::from_fn(move || {
-            (next < SLICES).then(|| {
-                let height_m = (f64::from(next) + 0.5) * thickness_m;
-                next += 1;
-                Slice {
-                    height_m,
-                    thickness_m,
-                    excess_k: column.axis_excess(height_m).value,
-                    diameter_m: column.half_speed_diameter(height_m).value,
-                }
-            })
-        })
     }
 
     /// Speed [m/s] of air along a plate as long as the mirror that makes this film
@@ -161,6 +133,17 @@ impl<'a> Beam<'a> {
         let stanton = FRICTION * reynolds_per_speed.powf(-0.2) / PRANDTL;
         (film.max(0.0) / (VOLUME_HEAT * stanton)).powf(1.25)
     }
+}
+
+/// Air from the front up to a height \[m\], from its excess \[K\] and width \[m\] at a height.
+fn slices(reach: f64, at: impl Fn(f64) -> (f64, f64)) -> Vec<Slice> {
+    let thickness_m = reach / f64::from(SLICES);
+    let slice = |n: u32| {
+        let height_m = (f64::from(n) + 0.5) * thickness_m;
+        let (excess_k, diameter_m) = at(height_m);
+        Slice { height_m, thickness_m, excess_k, diameter_m }
+    };
+    (0..SLICES).map(slice).collect()
 }
 
 #[cfg(test)]

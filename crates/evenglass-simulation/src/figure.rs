@@ -284,10 +284,10 @@ impl FigureReader {
 pub(crate) struct Focus {
     radius_m: f64,
     curvature_radius_m: f64,
-    pub(crate) focal_length_m: f64,
+    focal_length_m: f64,
     depth_m: f64,
     /// Expansion of what holds the focuser [K⁻¹].
-    pub(crate) tube_expansion: Option<f64>,
+    tube_expansion: Option<f64>,
 }
 
 impl Focus {

@@ -1,5 +1,7 @@
 //! What mirror and air make of the light at one instant: plain data.
 
+pub use evenglass_optics::{Blur, Front, WAVELENGTH_M, depth_of_focus};
+
 use crate::result::Column;
 
 /// A lopsided error of the surface and where it points.
@@ -11,17 +13,6 @@ pub struct Lopsided {
     /// telescope points low, anticlockwise seen from the front; of those there are as many
     /// as the order, take the smallest that is not below zero.
     pub angle: f64,
-}
-
-/// A number and the band in which it is likely to lie.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Banded {
-    /// Best estimate.
-    pub value: f64,
-    /// Lower end.
-    pub low: f64,
-    /// Upper end.
-    pub high: f64,
 }
 
 /// The image at one instant. Lengths are of the *surface*, on the clear front from hole to
@@ -64,7 +55,7 @@ pub struct Image {
     /// Strehl ratio of figure and mirror seeing; NaN below its range.
     pub strehl: f64,
     /// Blur by mirror, column and box air \[arcsec\].
-    pub seeing: Banded,
+    pub seeing: Blur,
 }
 
 impl Lopsided {
@@ -77,10 +68,6 @@ impl Lopsided {
         let angle = (sine.atan2(cosine) / order).rem_euclid(turn);
         Self { size_m: cosine.hypot(sine), angle }
     }
-}
-
-impl Banded {
-    pub(crate) const UNKNOWN: Self = Self { value: f64::NAN, low: f64::NAN, high: f64::NAN };
 }
 
 impl Image {
@@ -102,7 +89,7 @@ impl Image {
         phase_variance: f64::NAN,
         air_variance: f64::NAN,
         strehl: f64::NAN,
-        seeing: Banded::UNKNOWN,
+        seeing: Blur { value: f64::NAN, low: f64::NAN, high: f64::NAN },
     };
 }
 

@@ -6,6 +6,7 @@ use evenglass_optics::{
 use evenglass_scenario::Scenario;
 use ndarray::Array2;
 
+use crate::figure::obstruction;
 use crate::result::Surface;
 
 /// Pixels across the pupil.
@@ -41,9 +42,8 @@ impl Picture {
         let inner = *surface.radius_m.first()?;
         let outer = *surface.radius_m.last()?;
         let diameter = 2.0 * outer;
-        let secondary = scenario.telescope.as_ref().and_then(|telescope| telescope.secondary);
-        let shaded = secondary.map_or(0.0, |secondary| 0.5 * secondary.diameter.metres());
-        let aperture = Aperture { inner_radius_m: inner.max(shaded), outer_radius_m: outer };
+        let inner_radius_m = inner.max(obstruction(scenario));
+        let aperture = Aperture { inner_radius_m, outer_radius_m: outer };
         let order = |(order, cosine, sine): &(usize, Vec<f64>, Vec<f64>)| Lopsided {
             order: *order,
             cosine_m: cosine.clone(),

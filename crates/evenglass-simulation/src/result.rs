@@ -163,8 +163,6 @@ pub struct Moment {
     pub time_s: f64,
     /// The front then.
     pub surface: Surface,
-    /// Phase variance of the air in the beam then, at 550 nm \[rad²\].
-    pub air_variance: f64,
 }
 
 /// Why an instant is looked at.

@@ -1,7 +1,7 @@
 //! When the image is good, and how it is at the instants that matter.
 
 use evenglass_simulation::Night;
-use evenglass_simulation::image::Banded;
+use evenglass_simulation::image::Blur;
 use evenglass_simulation::result::{Criterion, Ending, GoodInterval, Moment, Occasion, Record};
 use serde_json::{Map, Value, json};
 
@@ -55,7 +55,7 @@ pub(super) fn bands(night: &Night) -> Value {
     let rows = || night.history.iter().map(|row| row.image.seeing);
     let band = |low: f64, high: f64| json!({ "low": low, "high": high });
     let of = |pick: fn(f64, f64) -> f64| {
-        let all = |end: fn(&Banded) -> f64| rows().map(|b| end(&b)).fold(f64::NAN, pick);
+        let all = |end: fn(&Blur) -> f64| rows().map(|b| end(&b)).fold(f64::NAN, pick);
         band(all(|b| b.low), all(|b| b.high))
     };
     let end = rows().next_back();

@@ -1,6 +1,7 @@
 //! Figure and focus through the night.
 
 use evenglass_simulation::Night;
+use evenglass_simulation::image::{WAVELENGTH_M, depth_of_focus};
 use evenglass_simulation::result::Record;
 
 use crate::canvas::Canvas;
@@ -24,9 +25,6 @@ const GAP: f64 = 78.0;
 
 /// A lopsided error below this all night is not drawn \[nm\].
 const LEAST: f64 = 0.05;
-
-/// Wavelength of the depth of focus \[m\], that of every stated image quality.
-const WAVELENGTH_M: f64 = 550e-9;
 
 /// Refocus intervals drawn \[min\].
 const INTERVALS: (f64, f64) = (0.5, 600.0);
@@ -159,8 +157,7 @@ fn focus(night: &Night, flat: bool) -> Signed {
     let with_tube = both.len() == night.history.len() && night.history.iter().any(moves);
     let seen = if with_tube { &both } else { &glass };
     let ratio = night.scenario.mirror.focal_ratio.unwrap_or(f64::NAN);
-    // Eq. I-9: a quarter wave at the edge of the pupil.
-    let depth = 2e6 * WAVELENGTH_M * ratio * ratio;
+    let depth = 1e6 * depth_of_focus(ratio, WAVELENGTH_M);
     let (when, at) = match night.ready_at_s {
         Some(ready) => ("when ready", nearest(seen, ready)),
         None => ("at the end", seen.last().map(|p| p.1)),

@@ -1,6 +1,7 @@
 //! What the mirror makes of a star: fringes and point spread, beside those of a perfect mirror.
 
 use evenglass_simulation::Night;
+use evenglass_simulation::image::WAVELENGTH_M;
 use evenglass_simulation::picture::Picture;
 use evenglass_simulation::result::{Moment, Occasion, Surface};
 use evenglass_units::Length;
@@ -30,9 +31,6 @@ const FAINTEST: f64 = 1e-4;
 
 /// Half of the sky shown, in wavelengths over diameter: seven rings of a perfect image.
 const HALF_FIELD: f64 = 8.0;
-
-/// Wavelength of the pictures \[m\].
-const WAVELENGTH_M: f64 = 550e-9;
 
 /// Fringes across a perfect mirror, level: enough to see them bend, few enough to follow.
 const TILT: f64 = 8.0;

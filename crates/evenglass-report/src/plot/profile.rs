@@ -1,19 +1,9 @@
 //! A surface as a curve over the radius, refocused: what an optician draws.
 //!
-//! Fit and means are the ones behind the numbers of the history (eqs. I-2 to I-5 of
-//! docs/physics/image.md), so that a picture and the tables agree.
+//! The fits are those behind the numbers of the history, so that a picture and the tables agree.
 
+use evenglass_simulation::image::Front;
 use evenglass_simulation::result::Surface;
-
-/// Five Gauss–Legendre points on −1 to 1 and their weights: exact to degree 9, and squares of
-/// parabolas times the radius have degree 5.
-const GAUSS: [(f64, f64); 5] = [
-    (-0.906_179_845_938_664, 0.236_926_885_056_189_1),
-    (-0.538_469_310_105_683, 0.478_628_670_499_366_5),
-    (0.0, 0.568_888_888_888_888_9),
-    (0.538_469_310_105_683, 0.478_628_670_499_366_5),
-    (0.906_179_845_938_664, 0.236_926_885_056_189_1),
-];
 
 /// Points drawn for each piece of the surface.
 const DRAWN: u32 = 8;
@@ -97,36 +87,29 @@ pub(super) fn refocused(surface: &Surface) -> Option<Profile> {
     if !lengths.chain([surface.round_m.len()]).all(|length| length == radii.len()) {
         return None;
     }
-    let grid = Grid::of(radii);
-    let square = |r: f64| (r / rim).powi(2);
-    let centre = grid.mean(|_, r| square(r));
-    let spread = grid.mean(|_, r| (square(r) - centre).powi(2));
-    let values = |nodes: &[f64]| grid.values(nodes);
-    let round = values(&surface.round_m);
-    let piston = grid.mean(|i, _| round[i]);
-    let focus = grid.mean(|i, r| round[i] * (square(r) - centre)) / spread;
-    let fitted = |r: f64| piston + focus * (square(r) - centre);
-    let round_square = grid.mean(|i, r| (round[i] - fitted(r)).powi(2));
-    let radii_drawn = along(radii, radii);
-    let mut square = round_square;
+    let front = Front::new(radii);
+    let drawn = drawn(radii);
+    let without = |nodes: &[f64], fitted: &dyn Fn(f64) -> f64| -> Vec<f64> {
+        drawn.iter().map(|&r| front.at(nodes, r) - fitted(r)).collect()
+    };
+    let fit = front.round(&surface.round_m);
+    let mut square = fit.rms_m.powi(2);
     let mut lopsided = Vec::new();
     for (order, cosine, sine) in &surface.orders {
         let [cosine, sine] = [cosine, sine].map(|nodes| {
-            let part = values(nodes);
-            let tilts = f64::from(u8::from(*order == 1));
-            let tilt = tilts * grid.mean(|i, r| part[i] * r) / grid.mean(|_, r| r * r);
-            // A squared cosine or sine is a half in the mean.
-            square += 0.5 * grid.mean(|i, r| (part[i] - tilt * r).powi(2));
-            without(along(radii, nodes), &radii_drawn, |r| tilt * r)
+            let fit = front.lopsided(*order, nodes);
+            square += fit.rms_m.powi(2);
+            // Noll's tilt is 2 r/a.
+            without(nodes, &|r| 2.0 * fit.tilt_m * r / rim)
         });
         lopsided.push((u32::try_from(*order).ok()?, cosine, sine));
     }
     let profile = Profile {
-        round: without(along(radii, &surface.round_m), &radii_drawn, fitted),
-        radii: radii_drawn,
+        round: without(&surface.round_m, &|r| fit.piston_m + fit.defocus_m * (r / rim).powi(2)),
+        radii: drawn.clone(),
         lopsided,
         rms_m: square.sqrt(),
-        round_rms_m: round_square.sqrt(),
+        round_rms_m: fit.rms_m,
         pv_m: f64::NAN,
     };
     let (low, high) = profile.extremes();
@@ -134,65 +117,13 @@ pub(super) fn refocused(surface: &Surface) -> Option<Profile> {
     (pv_m.is_finite() && square.is_finite()).then_some(Profile { pv_m, ..profile })
 }
 
-/// Heights less what a fit has at the same radii.
-fn without(mut heights: Vec<f64>, radii: &[f64], fit: impl Fn(f64) -> f64) -> Vec<f64> {
-    for (height, &r) in heights.iter_mut().zip(radii) {
-        *height -= fit(r);
-    }
-    heights
-}
-
-/// Where means over the area are taken.
-struct Grid {
-    /// (First node of the piece, place within it −1 to 1, radius, share of the area).
-    points: Vec<(usize, f64, f64, f64)>,
-}
-
-impl Grid {
-    fn of(radii: &[f64]) -> Self {
-        let mut points = Vec::new();
-        for first in (0..radii.len() - 1).step_by(2) {
-            let (start, end) = (radii[first], radii[first + 2]);
-            for (place, weight) in GAUSS {
-                let r = 0.5 * (start + end) + 0.5 * place * (end - start);
-                points.push((first, place, r, weight * r * (end - start)));
-            }
-        }
-        let whole: f64 = points.iter().map(|p| p.3).sum();
-        for point in &mut points {
-            point.3 /= whole;
-        }
-        Self { points }
-    }
-
-    /// Values at the points of what is given at the nodes.
-    fn values(&self, nodes: &[f64]) -> Vec<f64> {
-        let at = |&(first, place, ..): &(usize, f64, f64, f64)| parabola(nodes, first, place);
-        self.points.iter().map(at).collect()
-    }
-
-    fn mean(&self, value: impl Fn(usize, f64) -> f64) -> f64 {
-        self.points.iter().enumerate().map(|(i, p)| p.3 * value(i, p.2)).sum()
-    }
-}
-
-/// Between three nodes, the middle one half-way.
-fn parabola(nodes: &[f64], first: usize, place: f64) -> f64 {
-    let (a, b, c) = (nodes[first], nodes[first + 1], nodes[first + 2]);
-    b + 0.5 * place * (c - a) + 0.5 * place * place * (a - 2.0 * b + c)
-}
-
-/// What is given at the nodes, at the radii drawn.
-fn along(radii: &[f64], nodes: &[f64]) -> Vec<f64> {
-    let mut line = Vec::with_capacity(radii.len() * DRAWN as usize / 2 + 1);
-    for first in (0..radii.len() - 1).step_by(2) {
-        for piece in 0..DRAWN {
-            let place = 2.0 * f64::from(piece) / f64::from(DRAWN) - 1.0;
-            line.push(parabola(nodes, first, place));
-        }
-    }
-    line.extend(nodes.last());
-    line
+/// Radii at which a surface given at the nodes is drawn \[m\].
+fn drawn(radii: &[f64]) -> Vec<f64> {
+    let pieces = radii.windows(3).step_by(2).flat_map(|piece| {
+        let place = |n: u32| f64::from(n) / f64::from(DRAWN);
+        (0..DRAWN).map(move |n| piece[0] + place(n) * (piece[2] - piece[0]))
+    });
+    pieces.chain(radii.last().copied()).collect()
 }
 
 #[cfg(test)]

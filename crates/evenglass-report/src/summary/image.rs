@@ -1,7 +1,7 @@
 //! What the mirror does to the image: figure, focus, shimmer.
 
 use evenglass_simulation::Night;
-use evenglass_simulation::image::{Banded, Image};
+use evenglass_simulation::image::{Blur, Image, WAVELENGTH_M, depth_of_focus};
 use evenglass_simulation::result::{Criterion, Passing, Record};
 use evenglass_simulation::scenario::Scenario;
 
@@ -18,9 +18,6 @@ const LONG: f64 = 3600.0;
 
 /// The share of that which is called nearly as long [-].
 const NEARLY: f64 = 0.75;
-
-/// Green light \[m\], for which the depth of focus is taken.
-const WAVELENGTH: f64 = 550e-9;
 
 /// A shimmer below this \[arcsec\] adds nothing that an eye sees (a judgement, no source).
 const NO_SHIMMER: f64 = 0.02;
@@ -174,8 +171,8 @@ fn shimmer(scenario: &Scenario, watched: &Watched<'_>) -> Option<String> {
         Some(sky) => format!("your {sky:.1} arcsec sky"),
         None => format!("a sky of {sky:.0} arcsec (`site.seeing` sets yours)"),
     };
-    let of = |take: fn(&Banded) -> f64| watched.typical(|image| take(&image.seeing));
-    let typical = Banded { value: of(|b| b.value)?, low: of(|b| b.low)?, high: of(|b| b.high)? };
+    let of = |take: fn(&Blur) -> f64| watched.typical(|image| take(&image.seeing));
+    let typical = Blur { value: of(|b| b.value)?, low: of(|b| b.low)?, high: of(|b| b.high)? };
     let most = watched.rows.iter().map(|row| row.image.seeing);
     let most = most.filter(|b| b.value.is_finite()).max_by(|a, b| a.value.total_cmp(&b.value))?;
     let when = watched.when;
@@ -204,13 +201,13 @@ fn alone(typical: f64, most: f64) -> String {
 }
 
 /// What a blur adds to the sky's: independent air adds to the power 5/3.
-fn added(sky: f64, blur: &Banded) -> Banded {
+fn added(sky: f64, blur: &Blur) -> Blur {
     let more = |blur: f64| (sky.powf(5.0 / 3.0) + blur.powf(5.0 / 3.0)).powf(0.6) - sky;
-    Banded { value: more(blur.value), low: more(blur.low), high: more(blur.high) }
+    Blur { value: more(blur.value), low: more(blur.low), high: more(blur.high) }
 }
 
 /// "0.3 (0.1–0.6)".
-fn banded(blur: &Banded) -> String {
+fn banded(blur: &Blur) -> String {
     let [value, low, high] = [blur.value, blur.low, blur.high].map(|v| plain(two_digits(v)));
     format!("{value} ({low}–{high})")
 }
@@ -224,7 +221,7 @@ fn focus(night: &Night, watched: &Watched<'_>) -> Option<String> {
     let span = moments(&night.scenario, (first.time_s, last.time_s), "to");
     let places = || watched.rows.iter().map(|row| whole(row));
     let range = places().fold(f64::MIN, f64::max) - places().fold(f64::MAX, f64::min);
-    let depth = 2.0 * WAVELENGTH * ratio * ratio;
+    let depth = depth_of_focus(ratio, WAVELENGTH_M);
     if range <= depth {
         let depth = micrometres(depth);
         return Some(format!("From {span} the focus moves less than its depth of {depth}."));
@@ -290,7 +287,7 @@ mod tests {
     /// (2^(5/3) + 1^(5/3))^(3/5) = (3.1748 + 1)^0.6 = 2.3571, by hand.
     #[test]
     fn shimmer_adds_to_the_sky_to_the_power_of_five_thirds() {
-        let blur = Banded { value: 1.0, low: 0.0, high: 2.0 };
+        let blur = Blur { value: 1.0, low: 0.0, high: 2.0 };
         let more = added(2.0, &blur);
         assert!((more.value - 0.3571).abs() < 1e-3, "{more:?}");
         assert!(more.low.abs() < 1e-12, "no blur adds nothing: {more:?}");

@@ -109,9 +109,8 @@ impl<'s> Within<'s> {
 
     pub(super) fn moment(&self, time_s: f64, what: Occasion) -> Option<Moment> {
         self.knots.as_ref()?;
-        let air_variance = self.record(time_s, Side::Before).image.air_variance;
         let surface = self.glass(time_s, |glass| self.reader.surface(glass.profiles));
-        Some(Moment { what, time_s, surface, air_variance })
+        Some(Moment { what, time_s, surface })
     }
 
     pub(super) fn glass<T>(&self, time: f64, take: impl FnOnce(&Glass<'_>) -> T) -> T {

@@ -3,7 +3,7 @@
 
 use std::f64::consts::{PI, TAU};
 
-use evenglass_simulation::image::{Banded, Image, Lopsided};
+use evenglass_simulation::image::{Blur, Image, Lopsided};
 use evenglass_simulation::result::{
     Criterion, Ending, GoodInterval, Moment, Occasion, Passing, Record, Surface,
 };
@@ -88,7 +88,7 @@ impl Light {
             phase_variance,
             air_variance,
             strehl: if strehl < 0.3 { f64::NAN } else { strehl },
-            seeing: Banded { value, low: 0.5 * value, high: 1.5 * value },
+            seeing: Blur { value, low: 0.5 * value, high: 1.5 * value },
         }
     }
 
@@ -219,7 +219,6 @@ pub(super) fn moments(
         what,
         time_s: row.time_s,
         surface: surface(row),
-        air_variance: row.image.air_variance,
     };
     let worst = worst.map(|row| (Occasion::Worst, row));
     worst.into_iter().chain(ready.map(|row| (Occasion::Ready, row))).map(one).collect()
